@@ -1,0 +1,190 @@
+"""What goes into the rules and what comes out: rows of facts in, lines with places, points and reasons out."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from enum import StrEnum
+from fractions import Fraction
+from typing import Any, TypeAlias
+
+from league.rules.weights import Unit
+
+# Exact for ever: a half or a third is a Fraction, a whole number stays an int.
+Points: TypeAlias = int | Fraction
+
+
+class Status(StrEnum):
+    """What became of an angler in a match (rules.md part 1). One status each, never mixed up."""
+
+    WEIGHED = "weighed"
+    BLANK = "blank"
+    NOT_WEIGHED = "not weighed"
+    WITHDREW = "withdrew"
+    ABSENT = "absent"
+    VACANT = "vacant"
+    DISQUALIFIED = "disqualified"
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One angler in one match, as taken down on the bank. Weights in drams or grams."""
+
+    section: str
+    peg: str
+    angler: str
+    team: str = ""
+    status: Status = Status.WEIGHED
+    nets: tuple[int, ...] = ()
+    penalty: Points = 0
+    note: str = ""
+    # Keys where names could clash; left empty, the name is the key.
+    angler_id: str = ""
+    team_id: str = ""
+
+    @property
+    def angler_key(self) -> str:
+        """What tells this angler from every other."""
+        return self.angler_id or self.angler
+
+    @property
+    def team_key(self) -> str:
+        """What tells this team from every other; empty without a team."""
+        return self.team_id or self.team
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """Why a figure is what it is: the rule's key and the facts it was applied to. `words.say` reads it out."""
+
+    rule: str
+    facts: Mapping[str, Any] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class AnglerLine:
+    """One angler placed in a section."""
+
+    row: Row
+    weight: int  # what counts after the net limits, drams or grams
+    counted: tuple[int, ...]  # each net as it counts, beside row.nets as read
+    place: int | None  # None for absent, vacant and disqualified
+    equal: bool  # shares the place
+    points: Points | None  # None: the round does not count ("no score")
+    reason: Reason
+
+
+@dataclass(frozen=True, slots=True)
+class SectionResult:
+    """One section, best first."""
+
+    section: str
+    size: int  # the N of the rule book
+    with_fish: int
+    lines: tuple[AnglerLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RungCheck:
+    """One rung of a tie-break ladder as it was climbed for two competitors."""
+
+    rung: str  # the rung's key, "points" first
+    ours: Any
+    theirs: Any
+    outcome: str  # "level", "split", "not needed"
+
+
+@dataclass(frozen=True, slots=True)
+class Split:
+    """How two that were level on points were told apart, or that nothing did."""
+
+    ahead: str
+    behind: str
+    rungs: tuple[RungCheck, ...]
+
+    @property
+    def decided(self) -> RungCheck | None:
+        """The rung that split them; None where they stay level."""
+        return next((check for check in self.rungs if check.outcome == "split"), None)
+
+
+@dataclass(frozen=True, slots=True)
+class TeamLine:
+    """One team in one match."""
+
+    place: int
+    equal: bool
+    team: str
+    team_id: str
+    points: Points
+    weight: int
+    section_points: Mapping[str, tuple[Points, ...]]
+    left_out: tuple[str, ...]  # members whose points do not count (best k of n), by angler key
+    split: Split | None  # how it was told from the team just above or below on equal points
+    reason: Reason
+
+
+@dataclass(frozen=True, slots=True)
+class OverallLine:
+    """One angler in the order of the whole match, by weight."""
+
+    place: int | None
+    equal: bool
+    angler: str
+    angler_id: str
+    team: str
+    section: str
+    peg: str
+    status: Status
+    weight: int
+
+
+@dataclass(frozen=True, slots=True)
+class MatchResult:
+    """A whole match, worked out."""
+
+    unit: Unit
+    sections: tuple[SectionResult, ...]
+    teams: tuple[TeamLine, ...]
+    anglers: tuple[OverallLine, ...]
+    section_points: Points  # the sum of everybody's section points
+    expected: Points | None  # what that sum must be, where the book conserves it
+
+
+@dataclass(frozen=True, slots=True)
+class RoundScore:
+    """What one round gave one competitor of a season."""
+
+    round: int
+    score: Points | None  # None: no score
+    dropped: bool
+    status: str  # "weighed" for a round fished, else the status: "absent", "cancelled" ...
+    place: int | None  # in that round
+    weight: int
+
+
+@dataclass(frozen=True, slots=True)
+class TableLine:
+    """One row of the league table: a team, or an angler in an individual league."""
+
+    place: int
+    equal: bool
+    name: str
+    key: str
+    team: str  # an angler's team; empty for a team
+    rounds: tuple[RoundScore, ...]
+    penalty: Points
+    total: Points
+    weight: int
+    qualified: bool  # False: fewer rounds fished than the minimum
+    split: Split | None
+    reason: Reason
+
+
+@dataclass(frozen=True, slots=True)
+class SeasonResult:
+    """A season so far: its rounds, and the tables they make."""
+
+    rounds: tuple[tuple[int, MatchResult], ...]
+    table: tuple[TableLine, ...]
+    anglers: tuple[TableLine, ...]
