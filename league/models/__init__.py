@@ -1,0 +1,39 @@
+"""The facts: one file a subject; this one only gathers their names."""
+
+from league.models.decisions import Decision, DecisionKind
+from league.models.draws import DrawEvent, DrawRecord
+from league.models.entries import Entry
+from league.models.journal import Act
+from league.models.matches import Match, MatchPeg, Section, Stage
+from league.models.people import Angler, Club, Office, OfficeName
+from league.models.results import Result
+from league.models.seasons import League, Season, SquadMember, Team
+from league.models.venues import Peg, Venue, Water
+from league.models.weighins import SetAside, WeighIn
+
+__all__ = [
+    "Act",
+    "Angler",
+    "Club",
+    "Decision",
+    "DecisionKind",
+    "DrawEvent",
+    "DrawRecord",
+    "Entry",
+    "League",
+    "Match",
+    "MatchPeg",
+    "Office",
+    "OfficeName",
+    "Peg",
+    "Result",
+    "Season",
+    "Section",
+    "SetAside",
+    "SquadMember",
+    "Stage",
+    "Team",
+    "Venue",
+    "Water",
+    "WeighIn",
+]

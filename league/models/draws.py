@@ -1,0 +1,60 @@
+"""The draw as published: its sealed secret, its sheet and every event that was begun."""
+
+from __future__ import annotations
+
+from django.conf import settings
+from django.db import models
+
+from league.models.matches import Match
+
+
+class DrawRecord(models.Model):
+    """What was fixed before any number was called. Nothing here may be changed afterwards."""
+
+    match = models.OneToOneField(Match, models.CASCADE, related_name="draw_record")
+    code = models.CharField(max_length=40, help_text="The match's name in the draw's texts.")
+    commitment = models.CharField(max_length=64, blank=True)
+    # Encrypted with a key of its own; nobody reads it until an event reveals a link of the chain.
+    sealed_secret = models.BinaryField(editable=False, null=True)
+    sheet = models.TextField(blank=True)
+    peg_names = models.JSONField(default=dict, blank=True)
+    names = models.JSONField(default=dict, blank=True)
+    frozen_at = models.DateTimeField(null=True, blank=True)
+
+    def __str__(self) -> str:
+        return f"Draw of {self.match}"
+
+
+class DrawEvent(models.Model):
+    """One event of a draw: begun, and finished or abandoned. A begun event stays listed."""
+
+    record = models.ForeignKey(DrawRecord, models.CASCADE, related_name="events")
+    number = models.PositiveSmallIntegerField()
+    kind = models.CharField(max_length=10)
+    # What the event is about, fixed before any number is called: late=..., redraw=..., unsafe=...
+    extra = models.CharField(max_length=80, blank=True)
+    calls = models.JSONField(default=dict, blank=True)
+    text = models.TextField(blank=True)
+    seed = models.CharField(max_length=64, blank=True)
+    attempt = models.PositiveSmallIntegerField(null=True, blank=True)
+    pegs = models.JSONField(default=dict, blank=True)
+    bag = models.JSONField(default=dict, blank=True)
+    why = models.CharField(max_length=200, blank=True)
+    begun_at = models.DateTimeField()
+    begun_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.PROTECT, null=True, related_name="+"
+    )
+    finished_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["record", "number"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["record", "number"],
+                name="one_draw_event_a_number",
+                violation_error_message="This draw was begun by somebody else meanwhile.",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.record}, event {self.number}"

@@ -1,0 +1,96 @@
+"""An entry: an angler in a match, for a team or alone, and the peg drawn."""
+
+from __future__ import annotations
+
+from django.db import models
+from django.db.models import Q
+
+from league.models.matches import Match, MatchPeg, Section
+from league.models.people import Angler
+from league.models.seasons import Team
+
+
+class EntryQuerySet(models.QuerySet["Entry"]):
+    """Questions about entries."""
+
+    def of(self, match: Match) -> EntryQuerySet:
+        """Everybody booked in for *match* and not withdrawn before the draw."""
+        return self.filter(match=match, withdrawn_at__isnull=True)
+
+    def with_names(self) -> EntryQuerySet:
+        """With everything a line prints."""
+        return self.select_related("angler", "team", "section", "match_peg__peg")
+
+    def in_peg_order(self) -> EntryQuerySet:
+        """The order in which the scales walk the bank, with what each peg's line prints."""
+        return (
+            self.filter(match_peg__isnull=False)
+            .with_names()
+            .prefetch_related("weigh_ins__set_aside", "weigh_ins__weighed_by")
+            .order_by("match_peg__peg__order")
+        )
+
+    def in_booking_order(self) -> EntryQuerySet:
+        """The order of booking, which is the order of the draw sheet."""
+        return self.with_names().order_by("number")
+
+    def fished_by(self, angler: Angler) -> EntryQuerySet:
+        """Where *angler* has fished, newest first."""
+        return (
+            self.filter(angler=angler, match_peg__isnull=False)
+            .select_related("match__water", "match__season__league", "match_peg__peg", "section")
+            .order_by("-match__date")
+        )
+
+
+class Entry(models.Model):
+    """An angler in a match."""
+
+    match = models.ForeignKey(Match, models.CASCADE, related_name="entries")
+    number = models.PositiveIntegerField(help_text="Its number on the draw sheet.")
+    angler = models.ForeignKey(Angler, models.PROTECT, related_name="entries")
+    team = models.ForeignKey(Team, models.PROTECT, null=True, blank=True, related_name="entries")
+    section = models.ForeignKey(
+        Section, models.SET_NULL, null=True, blank=True, related_name="entries"
+    )
+    match_peg = models.ForeignKey(
+        MatchPeg, models.SET_NULL, null=True, blank=True, related_name="entries"
+    )
+    easy_access = models.BooleanField(default=False)
+    reserve = models.BooleanField(default=False, help_text="Came in as a reserve.")
+    # Set where a section takes one member of a team, so that the database can hold it.
+    alone_in_section = models.BooleanField(default=False)
+    withdrawn_at = models.DateTimeField(null=True, blank=True)
+
+    objects = EntryQuerySet.as_manager()
+
+    class Meta:
+        verbose_name_plural = "entries"
+        constraints = [
+            models.UniqueConstraint(
+                fields=["match", "angler"],
+                condition=Q(withdrawn_at__isnull=True),
+                name="one_entry_an_angler",
+                violation_error_message="This angler is already booked in.",
+            ),
+            models.UniqueConstraint(
+                fields=["match", "number"],
+                name="one_entry_a_number",
+                violation_error_message="Another entry has this number.",
+            ),
+            models.UniqueConstraint(
+                fields=["match_peg"],
+                condition=Q(withdrawn_at__isnull=True),
+                name="one_angler_a_peg",
+                violation_error_message="Somebody else has drawn this peg.",
+            ),
+            models.UniqueConstraint(
+                fields=["match", "section", "team"],
+                condition=Q(alone_in_section=True, withdrawn_at__isnull=True),
+                name="one_of_a_team_in_a_section",
+                violation_error_message="The team already has a member in this section.",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.number} {self.angler}"

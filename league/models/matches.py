@@ -1,0 +1,188 @@
+"""A match: a round of a season, or a day of its own, at a water; its sections and their pegs."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from django.db import models
+
+from league.models.people import Club
+from league.models.seasons import Season
+from league.models.venues import Peg, Water
+from league.rules.weights import Unit
+
+
+class Stage(models.TextChoices):
+    """How far the day has come."""
+
+    PLANNED = "planned", "Planned"
+    DRAWN = "drawn", "Drawn"
+    PUBLISHED = "published", "Provisional result"
+    FINAL = "final", "Final result"
+    CANCELLED = "cancelled", "Cancelled"
+
+
+class MatchQuerySet(models.QuerySet["Match"]):
+    """Questions about matches."""
+
+    def of(self, club: Club) -> MatchQuerySet:
+        """The matches of *club* with what a list prints, in date order."""
+        return (
+            self.filter(club=club)
+            .select_related("water", "season__league", "club")
+            .order_by("date", "all_in", "pk")
+        )
+
+    def visible_to(self, user: object) -> MatchQuerySet:
+        """Matches of clubs whose pages *user* may read."""
+        return self.filter(club__in=Club.objects.visible_to(user)).select_related(
+            "water__venue", "season__league", "club"
+        )
+
+    def run_by(self, user: object, *offices: str) -> MatchQuerySet:
+        """Matches of clubs in which *user* holds one of *offices*."""
+        return self.filter(club__in=Club.objects.held_by(user, *offices)).select_related(
+            "water__venue", "season__league", "club"
+        )
+
+    def to_come(self, on: date) -> MatchQuerySet:
+        """Matches still to be fished or weighed on the day *on*, soonest first."""
+        return self.filter(date__gte=on, stage__in=[Stage.PLANNED, Stage.DRAWN]).order_by(
+            "date", "all_in", "pk"
+        )
+
+    def unfinished(self) -> MatchQuerySet:
+        """Matches with something left to do, oldest first."""
+        return self.exclude(stage__in=[Stage.FINAL, Stage.CANCELLED]).order_by("date", "pk")
+
+    def published(self) -> MatchQuerySet:
+        """Matches with a result, newest first."""
+        return self.filter(stage__in=[Stage.PUBLISHED, Stage.FINAL]).order_by(
+            "-date", "-all_in", "-pk"
+        )
+
+    def rounds_of(self, season: Season) -> MatchQuerySet:
+        """The rounds of *season* in their order."""
+        return self.filter(season=season).select_related("water").order_by("round")
+
+    def locked(self, pk: int) -> Match:
+        """The match, held until the transaction ends: whoever comes second waits."""
+        return self.select_for_update(of=("self",)).select_related("club", "season").get(pk=pk)
+
+
+class Match(models.Model):
+    """A round on a day at a water."""
+
+    club = models.ForeignKey(Club, models.CASCADE, related_name="matches")
+    season = models.ForeignKey(
+        Season, models.CASCADE, null=True, blank=True, related_name="matches"
+    )
+    round = models.PositiveSmallIntegerField(null=True, blank=True)
+    name = models.CharField(max_length=80, blank=True, help_text="Left empty: Round 6.")
+    water = models.ForeignKey(Water, models.PROTECT, related_name="matches")
+    date = models.DateField()
+    book_in = models.TimeField(null=True, blank=True)
+    draw_at = models.TimeField(null=True, blank=True)
+    all_in = models.TimeField(null=True, blank=True)
+    all_out = models.TimeField(null=True, blank=True)
+    unit = models.CharField(
+        max_length=5, choices=[(unit.value, unit.value) for unit in Unit], default=Unit.LB_OZ
+    )
+    # The rule book of a match outside a season; a round takes its season's.
+    book = models.JSONField(null=True, blank=True)
+    per_section = models.PositiveSmallIntegerField(
+        default=1, help_text="Members of one team in a section."
+    )
+    objections_until = models.DateTimeField(null=True, blank=True)
+    stage = models.CharField(max_length=10, choices=Stage, default=Stage.PLANNED)
+
+    objects = MatchQuerySet.as_manager()
+
+    class Meta:
+        verbose_name_plural = "matches"
+        constraints = [
+            models.UniqueConstraint(
+                fields=["season", "round"],
+                name="one_match_a_round",
+                violation_error_message="The season already has this round.",
+            ),
+            models.CheckConstraint(
+                condition=models.Q(season__isnull=True) | models.Q(round__isnull=False),
+                name="a_round_has_a_number",
+                violation_error_message="A match of a season needs the number of its round.",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.title
+
+    @property
+    def title(self) -> str:
+        """Its name, or which round it is."""
+        return self.name or (f"Round {self.round}" if self.round else "Match")
+
+    @property
+    def announced_book(self) -> dict[str, object]:
+        """The rule book in force, as kept: the match's own, else its season's."""
+        own: dict[str, object] | None = self.book
+        if own is not None:
+            return own
+        return dict(self.season.book) if self.season else {}
+
+    @property
+    def is_drawn(self) -> bool:
+        """Whether pegs have been drawn."""
+        return self.stage in {Stage.DRAWN, Stage.PUBLISHED, Stage.FINAL}
+
+
+class Section(models.Model):
+    """A run of pegs ranked against each other."""
+
+    match = models.ForeignKey(Match, models.CASCADE, related_name="sections")
+    letter = models.CharField(max_length=3)
+    order = models.PositiveSmallIntegerField()
+
+    class Meta:
+        ordering = ["match", "order"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["match", "letter"],
+                name="one_section_a_letter",
+                violation_error_message="The match already has a section of this letter.",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.letter
+
+
+class MatchPegQuerySet(models.QuerySet["MatchPeg"]):
+    """Questions about the pegs of a match."""
+
+    def of(self, match: Match) -> MatchPegQuerySet:
+        """The pegs of *match* in bank order, with peg and section."""
+        return self.filter(match=match).select_related("peg", "section").order_by("peg__order")
+
+
+class MatchPeg(models.Model):
+    """A peg used in a match, and the section it is in."""
+
+    match = models.ForeignKey(Match, models.CASCADE, related_name="match_pegs")
+    section = models.ForeignKey(Section, models.CASCADE, related_name="match_pegs")
+    peg = models.ForeignKey(Peg, models.PROTECT, related_name="match_pegs")
+    # Found unsafe on the morning: stays in its section's list, but nobody may fish it.
+    closed_why = models.CharField(max_length=120, blank=True)
+
+    objects = MatchPegQuerySet.as_manager()
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(
+                fields=["match", "peg"],
+                name="a_peg_in_one_section",
+                violation_error_message="This peg is already in a section of the match.",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.section.letter} {self.peg.number}"

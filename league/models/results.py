@@ -1,0 +1,87 @@
+"""A result as published: numbered, frozen, kept as it was read out."""
+
+from __future__ import annotations
+
+from django.conf import settings
+from django.db import models
+from django.db.models import OuterRef, Q, Subquery
+
+from league.models.matches import Match
+from league.models.people import Club
+from league.models.seasons import Season
+
+
+class ResultQuerySet(models.QuerySet["Result"]):
+    """Questions about results."""
+
+    def of(self, match: Match) -> ResultQuerySet:
+        """The versions of *match*'s result, newest first."""
+        return self.filter(match=match).select_related("published_by").order_by("-version")
+
+    def newest(self) -> ResultQuerySet:
+        """Of every match the version in force."""
+        latest = (
+            Result.objects.filter(match=OuterRef("match")).order_by("-version").values("version")
+        )
+        return self.filter(version=Subquery(latest[:1]))
+
+    def rounds_of(self, season: Season) -> ResultQuerySet:
+        """The results in force of a season's rounds, in their order."""
+        return (
+            self.newest()
+            .filter(match__season=season)
+            .select_related("match__water")
+            .order_by("match__round")
+        )
+
+    def of_club(self, club: Club) -> ResultQuerySet:
+        """The results in force of *club*, newest match first."""
+        return (
+            self.newest()
+            .filter(match__club=club)
+            .select_related("match__water", "match__season__league")
+            .order_by("-match__date", "-match__pk")
+        )
+
+
+class Result(models.Model):
+    """One version. The document never changes; making it final is the one thing added later."""
+
+    match = models.ForeignKey(Match, models.CASCADE, related_name="results")
+    version = models.PositiveSmallIntegerField()
+    document = models.JSONField(editable=False)
+    headline = models.CharField(max_length=200)
+    why = models.CharField(max_length=300, blank=True, help_text="Why it was corrected.")
+    published_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.PROTECT, null=True, related_name="+"
+    )
+    published_at = models.DateTimeField()
+    objections_until = models.DateTimeField(null=True, blank=True)
+    final_at = models.DateTimeField(null=True, blank=True)
+    final_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.PROTECT, null=True, blank=True, related_name="+"
+    )
+
+    objects = ResultQuerySet.as_manager()
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(
+                fields=["match", "version"],
+                name="one_result_a_version",
+                violation_error_message="This version was published meanwhile; look again.",
+            ),
+            models.CheckConstraint(
+                condition=Q(version__gte=1),
+                name="versions_count_from_one",
+                violation_error_message="Versions are counted from 1.",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.match}, version {self.version}"
+
+    @property
+    def state(self) -> str:
+        """Provisional until it is made final."""
+        return "final" if self.final_at else "provisional"

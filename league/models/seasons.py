@@ -1,0 +1,136 @@
+"""A league, its seasons with their rule books, and the teams that fish them."""
+
+from __future__ import annotations
+
+from django.db import models
+
+from league.models.people import Angler, Club
+
+
+class League(models.Model):
+    """A competition that comes back every season."""
+
+    club = models.ForeignKey(Club, models.CASCADE, related_name="leagues")
+    name = models.CharField(max_length=80)
+    slug = models.SlugField()
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(
+                fields=["club", "slug"],
+                name="one_league_a_name",
+                violation_error_message="The club already has a league of this name.",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class SeasonQuerySet(models.QuerySet["Season"]):
+    """Questions about seasons."""
+
+    def of(self, club: Club) -> SeasonQuerySet:
+        """The seasons of *club*, newest first."""
+        return (
+            self.filter(league__club=club).select_related("league__club").order_by("-starts", "pk")
+        )
+
+    def visible_to(self, user: object) -> SeasonQuerySet:
+        """Seasons of clubs whose pages *user* may read."""
+        return self.filter(league__club__in=Club.objects.visible_to(user)).select_related(
+            "league__club"
+        )
+
+    def locked(self, pk: int) -> Season:
+        """The season, held until the transaction ends."""
+        return self.select_for_update().get(pk=pk)
+
+
+class Season(models.Model):
+    """One running of a league: its rule book, its rounds, its teams."""
+
+    league = models.ForeignKey(League, models.CASCADE, related_name="seasons")
+    name = models.CharField(max_length=40, help_text="2026–27")
+    slug = models.SlugField()
+    starts = models.DateField()
+    planned_rounds = models.PositiveSmallIntegerField(default=0)
+    book = models.JSONField(default=dict, help_text="The rule book, as announced.")
+    # Counts every act that can change the table, so that a kept page knows when it is stale.
+    table_version = models.PositiveIntegerField(default=0, editable=False)
+
+    objects = SeasonQuerySet.as_manager()
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(
+                fields=["league", "slug"],
+                name="one_season_a_name",
+                violation_error_message="The league already has a season of this name.",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.league.name} {self.name}"
+
+
+class TeamQuerySet(models.QuerySet["Team"]):
+    """Questions about teams."""
+
+    def of(self, season: Season) -> TeamQuerySet:
+        """The teams of *season*, by name."""
+        return self.filter(season=season).order_by("name")
+
+
+class Team(models.Model):
+    """A team for one season."""
+
+    season = models.ForeignKey(Season, models.CASCADE, related_name="teams")
+    name = models.CharField(max_length=60)
+    code = models.CharField(
+        max_length=8, help_text="One to eight capitals or digits; stands for the team in the draw."
+    )
+
+    objects = TeamQuerySet.as_manager()
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(
+                fields=["season", "name"],
+                name="one_team_a_name",
+                violation_error_message="The season already has a team of this name.",
+            ),
+            models.UniqueConstraint(
+                fields=["season", "code"],
+                name="one_team_a_code",
+                violation_error_message="Another team of the season has this code.",
+            ),
+            models.CheckConstraint(
+                condition=models.Q(code__regex=r"^[A-Z0-9]{1,8}$"),
+                name="team_code_is_plain",
+                violation_error_message="A team's code is one to eight capitals or digits.",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class SquadMember(models.Model):
+    """An angler in a team's squad for the season."""
+
+    team = models.ForeignKey(Team, models.CASCADE, related_name="squad")
+    angler = models.ForeignKey(Angler, models.CASCADE, related_name="squads")
+    captain = models.BooleanField(default=False)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(
+                fields=["team", "angler"],
+                name="once_in_a_squad",
+                violation_error_message="This angler is already in the squad.",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.angler}, {self.team}"

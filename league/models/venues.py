@@ -1,0 +1,112 @@
+"""Where matches are fished: venues, their waters and the pegs along the bank."""
+
+from __future__ import annotations
+
+from django.db import models
+
+from league.models.people import Club
+
+
+class Venue(models.Model):
+    """A fishery; its rules come before the club's."""
+
+    club = models.ForeignKey(Club, models.CASCADE, related_name="venues")
+    name = models.CharField(max_length=80)
+    rules = models.TextField(blank=True, help_text="The venue's own rules, printed on peg plans.")
+    note_for_bailiff = models.TextField(blank=True)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(
+                fields=["club", "name"],
+                name="one_venue_a_name",
+                violation_error_message="The club already has a venue of this name.",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class WaterQuerySet(models.QuerySet["Water"]):
+    """Questions about waters."""
+
+    def of(self, club: Club) -> WaterQuerySet:
+        """The waters of *club*, by name."""
+        return self.filter(venue__club=club).select_related("venue").order_by("name")
+
+
+class Water(models.Model):
+    """A lake, a canal length, a stretch of river: one bank walked in one order."""
+
+    venue = models.ForeignKey(Venue, models.CASCADE, related_name="waters")
+    name = models.CharField(max_length=80)
+
+    objects = WaterQuerySet.as_manager()
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(
+                fields=["venue", "name"],
+                name="one_water_a_name",
+                violation_error_message="The venue already has a water of this name.",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class PegQuerySet(models.QuerySet["Peg"]):
+    """Questions about pegs."""
+
+    def along(self, water: Water) -> PegQuerySet:
+        """Every peg of *water*, in bank order."""
+        return self.filter(water=water).order_by("order")
+
+    def usable(self) -> PegQuerySet:
+        """Pegs that may be drawn: not left out."""
+        return self.filter(left_out=False)
+
+
+class Peg(models.Model):
+    """A numbered fishing place. Its number is text: 12a and P3 are pegs."""
+
+    water = models.ForeignKey(Water, models.CASCADE, related_name="pegs")
+    number = models.CharField(max_length=8)
+    order = models.PositiveIntegerField(help_text="Place along the bank, 1 at the near end.")
+    gap_after = models.BooleanField(
+        default=False,
+        help_text="The bank breaks after this peg: its neighbours are not side by side.",
+    )
+    easy_access = models.BooleanField(default=False)
+    left_out = models.BooleanField(default=False, help_text="Not to be drawn.")
+    left_out_why = models.CharField(max_length=120, blank=True)
+    hazards = models.CharField(
+        max_length=200, blank=True, help_text="Overhead line, deep margin, steep bank ..."
+    )
+
+    objects = PegQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["water", "order"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["water", "number"],
+                name="one_peg_a_number",
+                violation_error_message="The water already has a peg of this number.",
+            ),
+            models.UniqueConstraint(
+                fields=["water", "order"],
+                name="one_peg_a_place",
+                violation_error_message="Two pegs cannot stand at the same place along the bank.",
+            ),
+            models.CheckConstraint(
+                condition=models.Q(left_out=False) | ~models.Q(left_out_why=""),
+                name="left_out_says_why",
+                violation_error_message="Say why the peg is left out.",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.number

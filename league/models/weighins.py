@@ -1,0 +1,89 @@
+"""A weigh-in: one figure off the scales. Never edited or deleted, only set aside."""
+
+from __future__ import annotations
+
+from django.conf import settings
+from django.db import models
+from django.db.models import Q
+
+from league.models.entries import Entry
+from league.models.fields import NetsField
+from league.models.matches import Match
+from league.rules.lines import Status
+
+
+class WeighInQuerySet(models.QuerySet["WeighIn"]):
+    """Questions about weigh-ins."""
+
+    def standing(self) -> WeighInQuerySet:
+        """Those that have not been set aside."""
+        return self.filter(set_aside__isnull=True)
+
+    def of(self, match: Match) -> WeighInQuerySet:
+        """Every weigh-in of *match*, in the order they came."""
+        return self.filter(entry__match=match).order_by("received_at", "pk")
+
+
+class WeighIn(models.Model):
+    """What was read at one peg: a net or several, or a status in place of a weight."""
+
+    # The phone's own key: sent twice, stored once.
+    key = models.UUIDField(unique=True, editable=False)
+    entry = models.ForeignKey(Entry, models.CASCADE, related_name="weigh_ins")
+    status = models.CharField(
+        max_length=12, choices=[(status.value, status.value) for status in Status]
+    )
+    nets = NetsField(default=list, blank=True)
+    note = models.CharField(max_length=200, blank=True)
+    weighed_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.PROTECT, null=True, related_name="+"
+    )
+    device = models.CharField(max_length=40, blank=True)
+    read_at = models.DateTimeField(null=True, blank=True, help_text="By the phone's clock.")
+    received_at = models.DateTimeField()
+
+    objects = WeighInQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["received_at", "pk"]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(status__in=[status.value for status in Status]),
+                name="weigh_in_has_a_status",
+                violation_error_message="Say what became of the angler: weighed, blank, absent ...",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.entry}: {self.figure}"
+
+    @property
+    def figure(self) -> tuple[str, tuple[int, ...]]:
+        """What was read; two weigh-ins with the same figure agree."""
+        return self.status, tuple(self.nets)
+
+    @property
+    def stands(self) -> bool:
+        """Whether it has not been set aside."""
+        return not hasattr(self, "set_aside")
+
+
+class SetAside(models.Model):
+    """A weigh-in that does not stand, by whom and why. The figure itself stays readable."""
+
+    weigh_in = models.OneToOneField(WeighIn, models.CASCADE, related_name="set_aside")
+    why = models.CharField(max_length=200)
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, null=True, related_name="+")
+    at = models.DateTimeField()
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(
+                condition=~Q(why=""),
+                name="set_aside_says_why",
+                violation_error_message="Say why the figure does not stand.",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.weigh_in}, set aside: {self.why}"

