@@ -96,7 +96,7 @@ else:
         "default": {
             "ENGINE": "django.db.backends.sqlite3",
             "NAME": DATA_DIR / "drawbag.sqlite3",
-            # Kept open: closing the last connection would checkpoint, five fsyncs a weigh-in for one.
+            # Kept open: closing the last connection checkpoints, five fsyncs a weigh-in for one.
             "CONN_MAX_AGE": None,
             "OPTIONS": {
                 # Waits for the write lock instead of failing half-way through a transaction.
