@@ -12,6 +12,7 @@ from django.test import Client
 from league.models import Club, OfficeName
 from tests.builders import give_office
 from tests.factories import ClubFactory, UserFactory
+from tests.tools import IN_CI, NEEDS
 
 
 def pytest_configure() -> None:
@@ -27,6 +28,25 @@ def pytest_configure() -> None:
     }
     django_settings.WHITENOISE_USE_FINDERS = True
     django_settings.WHITENOISE_AUTOREFRESH = True
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Skip what cannot run here and say so; in CI that is a failure."""
+    for marker, (program, words) in NEEDS.items():
+        needing = [item for item in items if item.get_closest_marker(marker)]
+        if program or not needing:
+            continue
+        if IN_CI:
+            pytest.exit(f"{words} In CI that is a failure.", returncode=1)
+        for item in needing:
+            item.add_marker(pytest.mark.skip(reason=words))
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """One clear line for each program that is missing."""
+    for program, words in NEEDS.values():
+        if not program:
+            terminalreporter.write_line(words)
 
 
 @pytest.fixture

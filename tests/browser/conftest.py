@@ -1,0 +1,103 @@
+"""Chromium against a live server: what a member's phone and a secretary's laptop see."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from django.contrib.auth import get_user_model
+from django.test import Client
+from playwright.sync_api import Browser, BrowserContext, Page, Playwright
+
+from tests.tools import CHROMIUM
+
+# Playwright's own loop runs in this thread, which Django would take for asynchronous code.
+os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
+
+FLAGS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+
+PHONE = {"width": 390, "height": 844}
+LAPTOP = {"width": 1280, "height": 900}
+SMALLEST = {"width": 320, "height": 640}
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Everything in this folder needs the browser."""
+    here = Path(__file__).parent
+    for item in items:
+        if here in item.path.parents:
+            item.add_marker(pytest.mark.browser)
+
+
+@pytest.fixture(scope="session")
+def chromium(playwright: Playwright) -> Iterator[Browser]:
+    """One Chromium for the whole run."""
+    browser = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
+    yield browser
+    browser.close()
+
+
+@pytest.fixture
+def open_page(chromium: Browser, live_server: Any) -> Iterator[Callable[..., Page]]:
+    """Open pages as somebody, at some size and theme; a script error or a refused file fails."""
+    contexts: list[BrowserContext] = []
+    faults: list[str] = []
+
+    def opened(
+        path: str = "/",
+        *,
+        as_user: Any = None,
+        size: dict[str, int] = LAPTOP,
+        theme: str = "light",
+        **options: Any,
+    ) -> Page:
+        context = chromium.new_context(
+            base_url=live_server.url,
+            viewport=size,
+            color_scheme=theme,
+            locale="en-GB",
+            **options,
+        )
+        contexts.append(context)
+        if as_user is not None:
+            client = Client()
+            client.force_login(as_user)
+            cookie = client.cookies["sessionid"]
+            context.add_cookies(
+                [{"name": "sessionid", "value": cookie.value, "url": live_server.url}]
+            )
+        page = context.new_page()
+        page.on("pageerror", lambda error: faults.append(f"{page.url}: {error}"))
+        page.on(
+            "console",
+            lambda message: (
+                faults.append(f"{page.url}: {message.text}")
+                if "Content Security Policy" in message.text
+                else None
+            ),
+        )
+        if path:
+            page.goto(path)
+        return page
+
+    yield opened
+    for context in contexts:
+        context.close()
+    assert faults == []
+
+
+@pytest.fixture
+def users(live_server: Any) -> Callable[[str], Any]:
+    """Find a person of the scene by sign-in name."""
+    return lambda username: get_user_model().objects.get(username=username)
