@@ -24,6 +24,7 @@ from league.rules.draw_event import (
     Unsafe,
     check_calls,
     make_event,
+    parse_change,
 )
 from league.rules.draw_faults import doubts, faults
 from league.rules.draw_sheet import Entry, Section, Sheet
@@ -54,6 +55,7 @@ __all__ = [
     "fingerprint",
     "make_event",
     "opens",
+    "parse_change",
     "pick",
     "replay",
     "reveal",

@@ -111,7 +111,7 @@ class Event:
             elif found := re.fullmatch(r"call=([0-9]+)\|([0-9]{1,4}|-)\.", line):
                 calls.append((int(found[1]), None if found[2] == "-" else int(found[2])))
             elif found := re.fullmatch(r"(late|redraw|unsafe)=(.+)", line):
-                change = parse_change(found[1], found[2])
+                change = parse_change(line)
             else:
                 raise DrawError(f"The event has a line that no event has: {line!r}.")
         missing = [key for key in ("event", "prev", "sheet", "reveal") if key not in said]
@@ -170,12 +170,13 @@ def check_calls(sheet: Sheet, calls: tuple[Call, ...]) -> None:
         )
 
 
-def parse_change(kind: str, text: str) -> Change:
-    """The one line that says what an event changes."""
+def parse_change(line: str) -> Change:
+    """The one line that says what an event changes: `late=13|TAN|A|0`, `redraw=B` or `unsafe=7`."""
+    kind, _, text = line.partition("=")
     if kind == "late":
         return Late(parse_entry(text))
-    if kind == "redraw":
+    if kind == "redraw" and text:
         return Redraw(text)
-    if not re.fullmatch(r"[0-9]+", text):
-        raise DrawError(f"An unsafe peg is a whole number, not {text!r}.")
-    return Unsafe(int(text))
+    if kind == "unsafe" and re.fullmatch(r"[0-9]+", text):
+        return Unsafe(int(text))
+    raise DrawError(f"A change reads late=13|TAN|A|0, redraw=B or unsafe=7, not {line!r}.")

@@ -2,10 +2,7 @@
 
 from hashlib import sha256
 
-import pytest
-
 from league.rules import draw
-from league.rules.errors import DrawError
 
 SECRET = sha256(b"demo secret 1").hexdigest()
 LINKS = draw.chain(SECRET)
