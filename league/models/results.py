@@ -18,12 +18,28 @@ class ResultQuerySet(models.QuerySet["Result"]):
         """The versions of *match*'s result, newest first."""
         return self.filter(match=match).select_related("published_by").order_by("-version")
 
+    def readable_by(self, user: object) -> ResultQuerySet:
+        """
+        Results of clubs whose pages *user* may read, newest version first.
+
+        Each with what a page's head prints and `in_force`, the newest version; without the
+        document, so that a kept page is answered from one small row.
+        """
+        return (
+            self.filter(match__club__in=Club.objects.visible_to(user))
+            .select_related("match__club", "match__season__league", "match__water")
+            .defer("document")
+            .annotate(in_force=self._latest())
+            .order_by("-version")
+        )
+
     def newest(self) -> ResultQuerySet:
         """Of every match the version in force."""
-        latest = (
-            Result.objects.filter(match=OuterRef("match")).order_by("-version").values("version")
-        )
-        return self.filter(version=Subquery(latest[:1]))
+        return self.filter(version=self._latest())
+
+    def _latest(self) -> Subquery:
+        versions = Result.objects.filter(match=OuterRef("match")).order_by("-version")
+        return Subquery(versions.values("version")[:1])
 
     def rounds_of(self, season: Season) -> ResultQuerySet:
         """The results in force of a season's rounds, in their order."""

@@ -1,0 +1,259 @@
+"""
+Headings and cells of every published table, said once.
+
+Pages, sheets and files for other programs read these, so that they cannot disagree on the day. A
+cell has two faces: `value` as it is printed (3½, 12-8), and `plain` as it is written in a file,
+where 12-8 would be taken for a date in August and 3½ for no number at all.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+from typing import Generic, TypeVar
+
+from league.rules.lines import (
+    AnglerLine,
+    OverallLine,
+    Points,
+    RoundScore,
+    Status,
+    TableLine,
+    TeamLine,
+)
+from league.rules.policies import written as points_written
+from league.rules.weights import Unit
+from league.rules.weights import spoken as weight_spoken
+from league.rules.weights import written as weight_written
+
+Line = TypeVar("Line")
+
+NOTHING = "–"
+
+# What stands where there is no weight; people say "did not weigh" where a sheet says "not weighed".
+STATUS_WORDS = {
+    Status.WEIGHED: "weighed",
+    Status.BLANK: "blank",
+    Status.NOT_WEIGHED: "did not weigh",
+    Status.WITHDREW: "withdrew",
+    Status.ABSENT: "absent",
+    Status.VACANT: "nobody named",
+    Status.DISQUALIFIED: "disqualified",
+}
+
+
+@dataclass(frozen=True)
+class Column(Generic[Line]):
+    """One column of a table of *Line*s."""
+
+    key: str
+    heading: str
+    value: Callable[[Line], str]
+    is_number: bool = False
+    plain: Callable[[Line], str] | None = None
+
+    def in_file(self, line: Line) -> str:
+        """The cell as it is written in a file."""
+        return (self.plain or self.value)(line)
+
+
+def placing(place: int | None, equal: bool) -> str:
+    """
+    A place as it is printed.
+
+    >>> placing(3, True), placing(1, False), placing(None, False)
+    ('3=', '1', '–')
+    """
+    if place is None:
+        return NOTHING
+    return f"{place}=" if equal else str(place)
+
+
+def has_weight(status: Status, weight: int) -> bool:
+    """Whether a weight is printed: whoever left early may have weighed before leaving."""
+    return status is Status.WEIGHED or (status is Status.WITHDREW and weight > 0)
+
+
+def section_place(line: AnglerLine) -> str:
+    """
+    The place in a section, of those with something on the scales.
+
+    A blank's points come from a rule and not from a place, so it has a dash, as on a results board.
+    """
+    if has_weight(line.row.status, line.weight):
+        return placing(line.place, line.equal)
+    return NOTHING
+
+
+def figure(status: Status, weight: int, unit: Unit) -> str:
+    """The weight as on a sheet, or the word that stands in its place."""
+    return weight_written(weight, unit) if has_weight(status, weight) else STATUS_WORDS[status]
+
+
+def plain_figure(status: Status, weight: int, unit: Unit) -> str:
+    """The weight as a spreadsheet leaves it alone: 12 lb 8 oz, or 5.640."""
+    return plain_weight(weight, unit) if has_weight(status, weight) else STATUS_WORDS[status]
+
+
+def plain_weight(weight: int, unit: Unit) -> str:
+    """A weight that no spreadsheet takes for a date."""
+    return weight_written(weight, unit) if unit is Unit.KG else weight_spoken(weight, unit)
+
+
+def plain_points(points: Points | None) -> str:
+    """
+    Points that a program can add up: exact decimals, or a fraction where there is no exact decimal.
+
+    >>> plain_points(Fraction(7, 2)), plain_points(Fraction(34, 3)), plain_points(6)
+    ('3.5', '34/3', '6')
+    """
+    if points is None:
+        return ""
+    exact = Fraction(points)
+    rest = exact.denominator
+    for factor in (2, 5):
+        while rest % factor == 0:
+            rest //= factor
+    return str(exact if rest != 1 else Decimal(exact.numerator) / exact.denominator)
+
+
+def points_or_dash(points: Points | None) -> str:
+    """Points as they are printed; a dash where the round does not count."""
+    return NOTHING if points is None else points_written(points)
+
+
+def section_columns(unit: Unit) -> tuple[Column[AnglerLine], ...]:
+    """One section, best first."""
+    return (
+        Column("place", "Place", section_place, is_number=True),
+        Column("peg", "Peg", lambda line: line.row.peg, is_number=True),
+        Column("angler", "Angler", lambda line: line.row.angler),
+        Column("team", "Team", lambda line: line.row.team),
+        Column(
+            "weight",
+            weight_heading(unit),
+            lambda line: figure(line.row.status, line.weight, unit),
+            is_number=True,
+            plain=lambda line: plain_figure(line.row.status, line.weight, unit),
+        ),
+        Column(
+            "points",
+            "Points",
+            lambda line: points_or_dash(line.points),
+            is_number=True,
+            plain=lambda line: plain_points(line.points),
+        ),
+    )
+
+
+def team_columns(sections: Sequence[str], unit: Unit) -> tuple[Column[TeamLine], ...]:
+    """The teams of one match, with a column for each of its *sections*."""
+    return (
+        Column("place", "Place", lambda line: placing(line.place, line.equal), is_number=True),
+        Column("team", "Team", lambda line: line.team),
+        *(_team_section(letter) for letter in sections),
+        Column(
+            "points",
+            "Points",
+            lambda line: points_written(line.points),
+            is_number=True,
+            plain=lambda line: plain_points(line.points),
+        ),
+        Column(
+            "weight",
+            weight_heading(unit),
+            lambda line: weight_written(line.weight, unit),
+            is_number=True,
+            plain=lambda line: plain_weight(line.weight, unit),
+        ),
+    )
+
+
+def overall_columns(unit: Unit) -> tuple[Column[OverallLine], ...]:
+    """Every angler of a match, by weight."""
+    return (
+        Column("place", "Place", _overall_place, is_number=True),
+        Column("angler", "Angler", lambda line: line.angler),
+        Column("team", "Team", lambda line: line.team),
+        Column("section", "Section", lambda line: line.section),
+        Column("peg", "Peg", lambda line: line.peg, is_number=True),
+        Column(
+            "weight",
+            weight_heading(unit),
+            lambda line: figure(line.status, line.weight, unit),
+            is_number=True,
+            plain=lambda line: plain_figure(line.status, line.weight, unit),
+        ),
+    )
+
+
+def table_columns(
+    rounds: Sequence[int], unit: Unit, *, of_teams: bool = True, total: str = "Points"
+) -> tuple[Column[TableLine], ...]:
+    """The league table with a column for each of its *rounds*, fished or to come."""
+    return (
+        Column("place", "Place", lambda line: placing(line.place, line.equal), is_number=True),
+        Column("name", "Team" if of_teams else "Angler", lambda line: line.name),
+        *(_table_round(number) for number in rounds),
+        Column(
+            "total",
+            total,
+            lambda line: points_written(line.total),
+            is_number=True,
+            plain=lambda line: plain_points(line.total),
+        ),
+        Column(
+            "weight",
+            weight_heading(unit),
+            lambda line: weight_written(line.weight, unit),
+            is_number=True,
+            plain=lambda line: plain_weight(line.weight, unit),
+        ),
+    )
+
+
+def weight_heading(unit: Unit) -> str:
+    """What stands over a column of weights."""
+    return "Weight (kg)" if unit is Unit.KG else "Weight"
+
+
+def round_score(line: TableLine, number: int) -> RoundScore | None:
+    """What round *number* gave; None where it is still to come."""
+    return next((score for score in line.rounds if score.round == number), None)
+
+
+def _overall_place(line: OverallLine) -> str:
+    if has_weight(line.status, line.weight):
+        return placing(line.place, line.equal)
+    return NOTHING
+
+
+def _team_section(letter: str) -> Column[TeamLine]:
+    def points(line: TeamLine) -> tuple[Points, ...]:
+        return tuple(line.section_points.get(letter, ()))
+
+    return Column(
+        f"section-{letter}",
+        letter,
+        lambda line: " + ".join(points_written(each) for each in points(line)) or NOTHING,
+        is_number=True,
+        plain=lambda line: " + ".join(plain_points(each) for each in points(line)),
+    )
+
+
+def _table_round(number: int) -> Column[TableLine]:
+    def printed(line: TableLine) -> str:
+        score = round_score(line, number)
+        return "" if score is None else points_or_dash(score.score)
+
+    def plain(line: TableLine) -> str:
+        score = round_score(line, number)
+        if score is None:
+            return ""
+        # Never "(6)" for a dropped six: a spreadsheet reads that as minus six.
+        written = plain_points(score.score)
+        return f"{written} dropped" if score.dropped else written
+
+    return Column(f"round-{number}", str(number), printed, is_number=True, plain=plain)
