@@ -1,4 +1,4 @@
-"""What goes into the rules and what comes out: rows of facts in, lines with places, points and reasons out."""
+"""What goes into the rules, rows of facts, and what comes out, lines with their reasons."""
 
 from __future__ import annotations
 
@@ -41,6 +41,11 @@ class Row:
     # Keys where names could clash; left empty, the name is the key.
     angler_id: str = ""
     team_id: str = ""
+    # Official decisions, the only figures typed in: drams or grams taken off the weight, and points
+    # given in place of the section's (a void peg, say). `decision` says it in words.
+    weight_penalty: int = 0
+    decided: Points | None = None
+    decision: str = ""
 
     @property
     def angler_key(self) -> str:
@@ -55,7 +60,7 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class Reason:
-    """Why a figure is what it is: the rule's key and the facts it was applied to. `words.say` reads it out."""
+    """Why a figure is what it is: the rule's key, and the facts it was applied to."""
 
     rule: str
     facts: Mapping[str, Any] = field(default_factory=dict)
@@ -70,8 +75,10 @@ class AnglerLine:
     counted: tuple[int, ...]  # each net as it counts, beside row.nets as read
     place: int | None  # None for absent, vacant and disqualified
     equal: bool  # shares the place
-    points: Points | None  # None: the round does not count ("no score")
+    points: Points | None  # None: the round does not count ("no score"); penalty included
     reason: Reason
+    status: Status = Status.WEIGHED  # as scored: no weight left is a blank, whatever was called
+    before_penalty: Points | None = None  # the points without the penalty
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +89,7 @@ class SectionResult:
     size: int  # the N of the rule book
     with_fish: int
     lines: tuple[AnglerLine, ...]
+    absent_points: Points | None = None  # what an angler absent from it scores
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +109,7 @@ class Split:
     ahead: str
     behind: str
     rungs: tuple[RungCheck, ...]
+    we_are_ahead: bool = True  # whose line this is; `ours` in the rungs is the line's own figure
 
     @property
     def decided(self) -> RungCheck | None:
@@ -122,6 +131,12 @@ class TeamLine:
     left_out: tuple[str, ...]  # members whose points do not count (best k of n), by angler key
     split: Split | None  # how it was told from the team just above or below on equal points
     reason: Reason
+    short: tuple[AnglerLine, ...] = ()  # a line for each member it was short of, without a row
+    penalty: Points = 0  # its members' penalty points, in `points` already
+    section_wins: int = 0
+    best_weight: int = 0
+    fished: int = 0  # members who fished; 0: the team is absent
+    disqualified: bool = False  # a member was
 
 
 @dataclass(frozen=True, slots=True)

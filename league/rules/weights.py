@@ -70,7 +70,7 @@ class Weight:
 
 
 def written(amount: int, unit: Unit) -> str:
-    """Print *amount* (drams or grams) as on a sheet: 12-8, drams only where there are any; 5.640."""
+    """Print *amount* (drams or grams) as on a sheet: 12-8, or 12-8-4 with drams; 5.640."""
     if unit is Unit.KG:
         return f"{amount // 1000}.{amount % 1000:03d}"
     pounds, rest = divmod(amount, DRAMS_IN_POUND)
