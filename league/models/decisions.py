@@ -33,6 +33,14 @@ class DecisionQuerySet(models.QuerySet["Decision"]):
             .order_by("at", "pk")
         )
 
+    def like(self, kind: str, entry: Entry | None) -> DecisionQuerySet:
+        """Those of one kind about one angler."""
+        return self.filter(kind=kind, entry=entry)
+
+    def lifted(self, decision: Decision) -> DecisionQuerySet:
+        """The line that lifts *decision*, if there is one."""
+        return self.filter(lifts=decision)
+
 
 class Decision(models.Model):
     """Made once and never edited; one that proves wrong is lifted by another."""

@@ -8,6 +8,18 @@ from django.db import models
 from league.models.matches import Match
 
 
+class DrawRecordQuerySet(models.QuerySet["DrawRecord"]):
+    """Questions about draws."""
+
+    def of(self, match: Match) -> DrawRecord | None:
+        """The draw of *match*, if its secret is sealed."""
+        return self.filter(match=match).first()
+
+    def with_events(self, match: Match) -> DrawRecord | None:
+        """The same with every event that was begun."""
+        return self.filter(match=match).prefetch_related("events__begun_by").first()
+
+
 class DrawRecord(models.Model):
     """What was fixed before any number was called. Nothing here may be changed afterwards."""
 
@@ -20,6 +32,8 @@ class DrawRecord(models.Model):
     peg_names = models.JSONField(default=dict, blank=True)
     names = models.JSONField(default=dict, blank=True)
     frozen_at = models.DateTimeField(null=True, blank=True)
+
+    objects = DrawRecordQuerySet.as_manager()
 
     def __str__(self) -> str:
         return f"Draw of {self.match}"

@@ -30,6 +30,40 @@ class EntryQuerySet(models.QuerySet["Entry"]):
             .order_by("match_peg__peg__order")
         )
 
+    def with_figures(self) -> EntryQuerySet:
+        """With what a result is worked out from, in peg order; who has no peg comes last."""
+        return (
+            self.with_names()
+            .select_related("match_peg__section")
+            .prefetch_related("weigh_ins__set_aside")
+            .order_by(models.F("match_peg__peg__order").asc(nulls_last=True), "number")
+        )
+
+    def of_team(self, team: Team) -> EntryQuerySet:
+        """The members of *team*."""
+        return self.filter(team=team).select_related("angler", "section")
+
+    def together(self, team: Team, section: Section) -> EntryQuerySet:
+        """The members of *team* in *section*."""
+        return self.filter(team=team, section=section).select_related("angler")
+
+    def placed(self) -> EntryQuerySet:
+        """Those whose section is known."""
+        return self.filter(section__isnull=False).select_related("section")
+
+    def locked(self, pk: int) -> Entry:
+        """The entry, held until the transaction ends, with what an act on it asks about."""
+        return (
+            self.select_for_update(of=("self",))
+            .select_related("match__club", "angler", "team", "match_peg__peg", "match_peg__section")
+            .get(pk=pk)
+        )
+
+    def next_number(self, match: Match) -> int:
+        """The next number on the draw sheet; withdrawn entries keep theirs."""
+        last: int | None = self.filter(match=match).aggregate(last=models.Max("number"))["last"]
+        return (last or 0) + 1
+
     def in_booking_order(self) -> EntryQuerySet:
         """The order of booking, which is the order of the draw sheet."""
         return self.with_names().order_by("number")

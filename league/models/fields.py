@@ -14,9 +14,15 @@ class PointsField(models.CharField):  # type: ignore[type-arg]
 
     description = "Points, exact"
 
+    # What the type checker is told goes in and comes out.
+    _pyi_private_set_type: int | Fraction | None  # type: ignore[assignment]
+    _pyi_private_get_type: Fraction | None  # type: ignore[assignment]
+
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         kwargs["max_length"] = 20
         super().__init__(*args, **kwargs)
+        # They count letters, and a fraction has none.
+        self.validators.clear()
 
     def deconstruct(self) -> Any:
         """Leave the fixed length out of migrations."""

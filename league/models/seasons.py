@@ -44,7 +44,11 @@ class SeasonQuerySet(models.QuerySet["Season"]):
 
     def locked(self, pk: int) -> Season:
         """The season, held until the transaction ends."""
-        return self.select_for_update().get(pk=pk)
+        return self.select_for_update(of=("self",)).select_related("league__club").get(pk=pk)
+
+    def table_changed(self, pk: int) -> None:
+        """Count one more act that can change the table, so that a kept page is made again."""
+        self.filter(pk=pk).update(table_version=models.F("table_version") + 1)
 
 
 class Season(models.Model):
@@ -116,12 +120,31 @@ class Team(models.Model):
         return self.name
 
 
+class SquadMemberQuerySet(models.QuerySet["SquadMember"]):
+    """Questions about squads."""
+
+    def of(self, team: Team) -> SquadMemberQuerySet:
+        """The squad of *team*, the captain first, then by name."""
+        return self.filter(team=team).select_related("angler").order_by("-captain", "angler__name")
+
+    def elsewhere(self, team: Team, angler: Angler) -> SquadMember | None:
+        """*angler* in the squad of another team of the same season, if they are in one."""
+        return (
+            self.filter(team__season=team.season_id, angler=angler)
+            .exclude(team=team)
+            .select_related("team")
+            .first()
+        )
+
+
 class SquadMember(models.Model):
     """An angler in a team's squad for the season."""
 
     team = models.ForeignKey(Team, models.CASCADE, related_name="squad")
     angler = models.ForeignKey(Angler, models.CASCADE, related_name="squads")
     captain = models.BooleanField(default=False)
+
+    objects = SquadMemberQuerySet.as_manager()
 
     class Meta:
         constraints = [

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from uuid import UUID
+
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
@@ -18,6 +20,14 @@ class WeighInQuerySet(models.QuerySet["WeighIn"]):
     def standing(self) -> WeighInQuerySet:
         """Those that have not been set aside."""
         return self.filter(set_aside__isnull=True)
+
+    def for_entry(self, entry: Entry) -> WeighInQuerySet:
+        """What was read at one peg, in the order it came."""
+        return self.filter(entry=entry).select_related("entry__angler", "set_aside", "weighed_by")
+
+    def by_key(self, key: UUID) -> WeighIn | None:
+        """The weigh-in that a phone sent under *key*."""
+        return self.filter(key=key).select_related("entry__angler", "entry__match").first()
 
     def of(self, match: Match) -> WeighInQuerySet:
         """Every weigh-in of *match*, in the order they came."""

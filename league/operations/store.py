@@ -13,15 +13,20 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from types import ModuleType
-from typing import IO
+from typing import IO, TypeVar
 
-from django.db import connection, transaction
+from django.core.exceptions import NON_FIELD_ERRORS, ValidationError
+from django.db import IntegrityError, connection, models, transaction
+
+from league.operations.errors import RefusedError
 
 fcntl: ModuleType | None
 try:
     import fcntl
 except ImportError:  # Windows: one worker process, the thread lock is enough
     fcntl = None
+
+Row = TypeVar("Row", bound=models.Model)
 
 _threads = threading.RLock()
 
@@ -52,3 +57,37 @@ def _between_processes() -> Iterator[None]:
     with Path(f"{name}.queue").open("w") as queue:
         fcntl.flock(queue, fcntl.LOCK_EX)
         yield
+
+
+def add(row: Row) -> Row:
+    """
+    Write a new row, or refuse it in the words of its fields and constraints.
+
+    Somebody else can write between the look and the act; the database judges that race, and the
+    one who comes second hears the same words.
+    """
+    _look_over(row)
+    try:
+        with transaction.atomic():
+            row.save(force_insert=True)
+    except IntegrityError as clash:
+        _look_over(row)
+        raise RefusedError("Somebody else changed this meanwhile; look again.") from clash
+    return row
+
+
+def _look_over(row: models.Model) -> None:
+    try:
+        row.full_clean()
+    except ValidationError as fault:
+        raise RefusedError(" ".join(_said(row, fault))) from fault
+
+
+def _said(row: models.Model, fault: ValidationError) -> Iterator[str]:
+    for name, messages in fault.message_dict.items():
+        for message in messages:
+            if name == NON_FIELD_ERRORS:
+                yield message
+            else:
+                label = str(getattr(row._meta.get_field(name), "verbose_name", name))
+                yield f"{label[:1].upper()}{label[1:]}: {message}"

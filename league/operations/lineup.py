@@ -1,0 +1,151 @@
+"""Who fishes: book in, with team and section where they are known, and withdraw again."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from django.contrib.auth.models import User
+from django.utils import timezone
+
+from league.models import Angler, DrawRecord, Entry, Match, Section, SquadMember, Stage, Team
+from league.operations.errors import RefusedError
+from league.operations.journal import write_down
+from league.operations.store import add, writing
+
+
+def book_in(
+    match: Match,
+    angler: Angler,
+    *,
+    team: Team | None = None,
+    section: Section | None = None,
+    reserve: bool = False,
+    easy_access: bool | None = None,
+    by: User | None,
+) -> Entry:
+    """
+    Enter *angler* for *match*; the entry's number is its number on the draw sheet.
+
+    Without *easy_access* the need on record for the angler holds. A number is never given twice,
+    so that a draw sheet names one angler by it for ever.
+    """
+    with writing():
+        match = Match.objects.locked(match.pk)
+        _may_change_line_up(match)
+        entry = enter(
+            match, angler, team=team, section=section, reserve=reserve, easy_access=easy_access
+        )
+        write_down(
+            f"{angler} booked in as {entry.number}{f', {team}' if team else ''}.",
+            by=by,
+            club=match.club,
+            match=match,
+        )
+    return entry
+
+
+def choose_section(entry: Entry, section: Section | None, *, by: User | None) -> Entry:
+    """Say before the draw which section *entry* fishes; None leaves it open."""
+    with writing():
+        match = Match.objects.locked(entry.match_id)
+        _may_change_line_up(match)
+        entry = Entry.objects.locked(entry.pk)
+        _fits(match, entry.angler, entry.team, section, entry)
+        entry.section = section
+        entry.save(update_fields=["section"])
+        write_down(
+            f"{entry.angler} put in section {section}."
+            if section
+            else f"{entry.angler} put in no section.",
+            by=by,
+            club=match.club,
+            match=match,
+        )
+    return entry
+
+
+def withdraw(entry: Entry, *, by: User | None, at: datetime | None = None) -> Entry:
+    """Take *entry* off the line-up before the draw; afterwards the scales say what became of it."""
+    with writing():
+        match = Match.objects.locked(entry.match_id)
+        entry = Entry.objects.locked(entry.pk)
+        if entry.withdrawn_at:
+            raise RefusedError(f"{entry.angler} is withdrawn already.")
+        if entry.match_peg_id:
+            raise RefusedError(
+                f"{entry.angler} has drawn peg {entry.match_peg}. Put the angler down as absent, "
+                "or as withdrew, at the scales: the peg and the section stay as drawn."
+            )
+        if not match.is_drawn:
+            _may_change_line_up(match)
+        entry.withdrawn_at = at or timezone.now()
+        entry.save(update_fields=["withdrawn_at"])
+        write_down(f"{entry.angler} withdrawn.", by=by, club=match.club, match=match)
+    return entry
+
+
+def enter(
+    match: Match,
+    angler: Angler,
+    *,
+    team: Team | None,
+    section: Section | None,
+    reserve: bool,
+    easy_access: bool | None,
+) -> Entry:
+    """Write the entry itself; the caller holds the match and has said whether it may change."""
+    if angler.club_id != match.club_id:
+        raise RefusedError(f"{angler} is not an angler of the club.")
+    _fits(match, angler, team, section, None)
+    return add(
+        Entry(
+            match=match,
+            number=Entry.objects.next_number(match),
+            angler=angler,
+            team=team,
+            section=section,
+            reserve=reserve,
+            easy_access=angler.easy_access if easy_access is None else easy_access,
+            alone_in_section=team is not None and match.per_section == 1,
+        )
+    )
+
+
+def _may_change_line_up(match: Match) -> None:
+    if match.stage == Stage.CANCELLED:
+        raise RefusedError("The match is cancelled, so nobody can be booked in or out.")
+    if match.is_drawn:
+        raise RefusedError(
+            "The pegs are drawn. Bring the angler in as a late entry: "
+            "a late entry draws from the pegs left in the bag."
+        )
+    record = DrawRecord.objects.of(match)
+    if record and record.frozen_at:
+        raise RefusedError(
+            "The draw sheet is frozen. Open it again before a number is called, "
+            "or bring the angler in as a late entry after the draw."
+        )
+
+
+def _fits(
+    match: Match, angler: Angler, team: Team | None, section: Section | None, entry: Entry | None
+) -> None:
+    """Refuse a team of another season, a section of another match, a team twice in a section."""
+    if team is not None:
+        if team.season_id != match.season_id:
+            raise RefusedError(f"{team} does not fish this league this season.")
+        if other := SquadMember.objects.elsewhere(team, angler):
+            raise RefusedError(f"{angler} is in the squad of {other.team}, not of {team}.")
+    if section is None:
+        return
+    if section.match_id != match.pk:
+        raise RefusedError(f"Section {section} belongs to another match.")
+    if team is not None:
+        members = Entry.objects.of(match).together(team, section)
+        others = [other for other in members if entry is None or other.pk != entry.pk]
+        if len(others) >= match.per_section:
+            names = " and ".join(str(other.angler) for other in others)
+            raise RefusedError(
+                f"{team} already has {names} in section {section}; "
+                f"a section takes {match.per_section} of a team."
+            )

@@ -1,0 +1,216 @@
+"""Set a season up: its rule book, its teams and their squads, its rounds."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from datetime import date as day
+from datetime import time
+
+from django.contrib.auth.models import User
+from django.utils.text import slugify
+
+from league.files import rulebook as rulebook_file
+from league.models import (
+    Angler,
+    Club,
+    League,
+    Match,
+    Result,
+    Season,
+    SquadMember,
+    Stage,
+    Team,
+    Water,
+)
+from league.operations.errors import RefusedError
+from league.operations.journal import write_down
+from league.operations.store import add, writing
+from league.rules.rulebook import Rulebook
+from league.rules.weights import Unit
+
+
+def make_season(
+    league: League,
+    *,
+    name: str,
+    starts: day,
+    book: Rulebook,
+    planned_rounds: int = 0,
+    by: User | None,
+) -> Season:
+    """Open a season of *league* under *book*, the rules as announced."""
+    with writing():
+        season = add(
+            Season(
+                league=league,
+                name=name.strip(),
+                slug=slugify(name.replace("–", "-")),
+                starts=starts,
+                planned_rounds=planned_rounds,
+                book=rulebook_file.as_dict(book),
+            )
+        )
+        write_down(f"Season {season} set up.", by=by, club=league.club)
+    return season
+
+
+def change_book(season: Season, book: Rulebook, *, by: User | None) -> Season:
+    """Announce other rules for *season*; refused once a round has been published under the old."""
+    with writing():
+        season = Season.objects.locked(season.pk)
+        if Result.objects.rounds_of(season).exists():
+            raise RefusedError(
+                "A round of this season is published under the rules announced. Rules hold for "
+                "a whole season; set up a new season to change them."
+            )
+        season.book = rulebook_file.as_dict(book)
+        season.table_version += 1
+        season.save(update_fields=["book", "table_version"])
+        write_down(f"Rules of {season} changed.", by=by, club=season.league.club)
+    return season
+
+
+def add_team(season: Season, *, name: str, code: str | None = None, by: User | None = None) -> Team:
+    """Enter a team; without a *code* it gets one from its name, such as TAN for Tannery Lane."""
+    with writing():
+        season = Season.objects.locked(season.pk)
+        taken = {team.code for team in Team.objects.of(season)}
+        name = name.strip()
+        team = add(Team(season=season, name=name, code=code or _code(name, taken)))
+        write_down(f"{team.name} entered for {season}.", by=by, club=season.league.club)
+    return team
+
+
+def add_to_squad(
+    team: Team, angler: Angler, *, captain: bool = False, by: User | None
+) -> SquadMember:
+    """Put *angler* in the squad of *team*; in one season nobody fishes for two teams."""
+    with writing():
+        season = Season.objects.locked(team.season_id)
+        if angler.club_id != season.league.club_id:
+            raise RefusedError(f"{angler} is not an angler of the club.")
+        if other := SquadMember.objects.elsewhere(team, angler):
+            raise RefusedError(
+                f"{angler} is in the squad of {other.team} this season; take them out of it first."
+            )
+        member = add(SquadMember(team=team, angler=angler, captain=captain))
+        write_down(f"{angler} put in the squad of {team}.", by=by, club=season.league.club)
+    return member
+
+
+def add_round(
+    season: Season,
+    *,
+    number: int,
+    water: Water,
+    date: day,
+    by: User | None,
+    name: str = "",
+    book_in: time | None = None,
+    draw_at: time | None = None,
+    all_in: time | None = None,
+    all_out: time | None = None,
+    per_section: int = 1,
+) -> Match:
+    """Plan a round of *season*; it is weighed in the unit of the season's rules."""
+    if number < 1:
+        raise RefusedError("Rounds are numbered 1, 2, 3 ...")
+    book = rulebook_file.from_dict(season.book)
+    return _plan(
+        Match(
+            club=season.league.club,
+            season=season,
+            round=number,
+            name=name.strip(),
+            water=water,
+            date=date,
+            unit=book.unit,
+            book_in=book_in,
+            draw_at=draw_at,
+            all_in=all_in,
+            all_out=all_out,
+            per_section=per_section,
+        ),
+        by,
+    )
+
+
+def add_match(
+    club: Club,
+    *,
+    water: Water,
+    date: day,
+    name: str,
+    unit: Unit,
+    book: Rulebook | None = None,
+    by: User | None,
+    book_in: time | None = None,
+    draw_at: time | None = None,
+    all_in: time | None = None,
+    all_out: time | None = None,
+    per_section: int = 1,
+) -> Match:
+    """Plan a match outside any league; without a *book* the default rules hold."""
+    if book is not None and book.unit is not unit:
+        raise RefusedError(
+            f"The rules are written for {book.unit} and the match is weighed in {unit}: "
+            "choose one unit for both."
+        )
+    return _plan(
+        Match(
+            club=club,
+            name=name.strip(),
+            water=water,
+            date=date,
+            unit=unit,
+            book=None if book is None else rulebook_file.as_dict(book),
+            book_in=book_in,
+            draw_at=draw_at,
+            all_in=all_in,
+            all_out=all_out,
+            per_section=per_section,
+        ),
+        by,
+    )
+
+
+def cancel_match(match: Match, *, why: str, by: User | None) -> Match:
+    """Call *match* off; what it does to the table is for the season's rules to say."""
+    if not why.strip():
+        raise RefusedError("Say why the match is cancelled: anglers will ask.")
+    with writing():
+        match = Match.objects.locked(match.pk)
+        if match.stage == Stage.CANCELLED:
+            raise RefusedError("The match is cancelled already.")
+        if match.stage in {Stage.PUBLISHED, Stage.FINAL}:
+            raise RefusedError("The result is published, so the match cannot be cancelled.")
+        match.stage = Stage.CANCELLED
+        match.save(update_fields=["stage"])
+        if match.season_id:
+            Season.objects.table_changed(match.season_id)
+        write_down(f"{match} cancelled: {why.strip()}", by=by, club=match.club, match=match)
+    return match
+
+
+def _plan(match: Match, by: User | None) -> Match:
+    if match.water.venue.club_id != match.club_id:
+        raise RefusedError(f"{match.water} is not a water of the club.")
+    if match.all_in and match.all_out and match.all_in >= match.all_out:
+        raise RefusedError(
+            f"All out at {match.all_out:%H:%M} is not after all in at {match.all_in:%H:%M}."
+        )
+    with writing():
+        add(match)
+        if match.season_id:
+            Season.objects.table_changed(match.season_id)
+        write_down(f"{match} planned at {match.water}.", by=by, club=match.club, match=match)
+    return match
+
+
+def _code(name: str, taken: set[str]) -> str:
+    """Three letters of the name, then figures where another team has them."""
+    plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().upper()
+    letters = re.sub(r"[^A-Z0-9]", "", plain)[:3] or "TEAM"
+    codes = (letters, *(f"{letters}{count}" for count in range(2, len(taken) + 3)))
+    return next(code for code in codes if code not in taken)
