@@ -33,6 +33,10 @@ class DecisionQuerySet(models.QuerySet["Decision"]):
             .order_by("at", "pk")
         )
 
+    def on(self, match: Match) -> DecisionQuerySet:
+        """Every decision on *match*, lifted ones and their lifting included."""
+        return self.filter(match=match).select_related("by").order_by("at", "pk")
+
     def like(self, kind: str, entry: Entry | None) -> DecisionQuerySet:
         """Those of one kind about one angler."""
         return self.filter(kind=kind, entry=entry)

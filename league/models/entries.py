@@ -17,6 +17,11 @@ class EntryQuerySet(models.QuerySet["Entry"]):
         """Everybody booked in for *match* and not withdrawn before the draw."""
         return self.filter(match=match, withdrawn_at__isnull=True)
 
+    def who_is_where(self, match: Match) -> tuple[tuple[object, ...], ...]:
+        """Everybody of *match* with team, section and peg, to see whether anything has moved."""
+        found = self.filter(match=match).order_by("pk")
+        return tuple(found.values_list("pk", "team", "section", "match_peg", "withdrawn_at"))
+
     def with_names(self) -> EntryQuerySet:
         """With everything a line prints."""
         return self.select_related("angler", "team", "section", "match_peg__peg")

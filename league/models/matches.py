@@ -65,6 +65,10 @@ class MatchQuerySet(models.QuerySet["Match"]):
         """The rounds of *season* in their order."""
         return self.filter(season=season).select_related("water").order_by("round")
 
+    def whole(self, pk: int) -> Match:
+        """The match as it is now, with everything its result prints."""
+        return self.select_related("club", "season__league", "water__venue").get(pk=pk)
+
     def locked(self, pk: int) -> Match:
         """The match, held until the transaction ends: whoever comes second waits."""
         return self.select_for_update(of=("self",)).select_related("club", "season").get(pk=pk)

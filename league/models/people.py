@@ -18,6 +18,10 @@ class ClubQuerySet(models.QuerySet["Club"]):
             models.Q(public=True) | models.Q(offices__user=ids) | models.Q(anglers__user=ids)
         ).distinct()
 
+    def private(self) -> ClubQuerySet:
+        """Clubs whose pages are for their members."""
+        return self.filter(public=False)
+
     def by_name(self) -> ClubQuerySet:
         """In the order of their names."""
         return self.order_by("name", "pk")

@@ -78,6 +78,14 @@ class WeighIn(models.Model):
         return not hasattr(self, "set_aside")
 
 
+class SetAsideQuerySet(models.QuerySet["SetAside"]):
+    """Questions about what was set aside."""
+
+    def of(self, match: Match) -> SetAsideQuerySet:
+        """What was set aside in *match*."""
+        return self.filter(weigh_in__entry__match=match)
+
+
 class SetAside(models.Model):
     """A weigh-in that does not stand, by whom and why. The figure itself stays readable."""
 
@@ -85,6 +93,8 @@ class SetAside(models.Model):
     why = models.CharField(max_length=200)
     by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, null=True, related_name="+")
     at = models.DateTimeField()
+
+    objects = SetAsideQuerySet.as_manager()
 
     class Meta:
         constraints = [

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from league.models import Decision, DecisionKind, Entry, Match, WeighIn
+from league.models import Decision, DecisionKind, Entry, Match, SetAside, WeighIn
 from league.operations.errors import RefusedError
 from league.operations.weigh import say_figure
 from league.rules.lines import Points, Row, Status
@@ -62,6 +62,17 @@ def facts_of(match: Match) -> Facts:
         match,
         tuple(Entry.objects.of(match).with_figures()),
         tuple(Decision.objects.in_force(match)),
+    )
+
+
+def marker(match: Match) -> tuple[object, ...]:
+    """What is different as soon as anything comes in that a result is worked out from."""
+    return (
+        WeighIn.objects.of(match).count(),
+        SetAside.objects.of(match).count(),
+        Decision.objects.on(match).count(),
+        Entry.objects.who_is_where(match),
+        match.announced_book,
     )
 
 
