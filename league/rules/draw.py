@@ -16,6 +16,7 @@ from league.rules.draw_chain import (
 )
 from league.rules.draw_engine import ATTEMPTS, Clash, Refused
 from league.rules.draw_event import (
+    ByHand,
     Call,
     Change,
     Event,
@@ -26,14 +27,15 @@ from league.rules.draw_event import (
     make_event,
     parse_change,
 )
-from league.rules.draw_faults import doubts, faults
+from league.rules.draw_faults import doubts, faults, hand_faults
 from league.rules.draw_sheet import Entry, Section, Sheet
-from league.rules.draw_steps import STEPS, Outcome, Standing
+from league.rules.draw_steps import STEPS, Outcome, Standing, hand_step
 from league.rules.errors import DrawError
 
 __all__ = [
     "ATTEMPTS",
     "EVENTS",
+    "ByHand",
     "Call",
     "Change",
     "Clash",
@@ -53,6 +55,7 @@ __all__ = [
     "doubts",
     "faults",
     "fingerprint",
+    "hand_faults",
     "make_event",
     "opens",
     "parse_change",
@@ -64,12 +67,12 @@ __all__ = [
 ]
 
 
-def run(sheet: Sheet, event: Event, earlier: Sequence[Event] = ()) -> Outcome:
+def run(sheet: Sheet, event: Event, earlier: Sequence[Event | ByHand] = ()) -> Outcome:
     """Work *event* out from the texts alone; *earlier* are the finished events before it."""
     return replay(sheet, [*earlier, event])[-1]
 
 
-def replay(sheet: Sheet, events: Iterable[Event]) -> list[Outcome]:
+def replay(sheet: Sheet, events: Iterable[Event | ByHand]) -> list[Outcome]:
     """
     Work every finished event out, first to last.
 
@@ -82,15 +85,22 @@ def replay(sheet: Sheet, events: Iterable[Event]) -> list[Outcome]:
     outcomes: list[Outcome] = []
     last = ""
     for event in events:
-        _belongs(sheet, event, last)
-        standing, outcome = STEPS[event.kind](sheet, event, standing)
+        if isinstance(event, ByHand):
+            standing, outcome = hand_step(sheet, event, standing)
+        else:
+            _belongs(sheet, event, last)
+            standing, outcome = STEPS[event.kind](sheet, event, standing)
         outcomes.append(outcome)
-        last = event.seed
+        last = event.seed or last
     return outcomes
 
 
-def check_event(sheet: Sheet, event: Event, published: str) -> None:
-    """Refuse an event whose calls or reveal do not fit the sheet and what was *published*."""
+def check_event(
+    sheet: Sheet, event: Event, published: str, earlier: Sequence[Event | ByHand] = ()
+) -> None:
+    """Refuse an event that does not fit the sheet, the *published* commitment and the past."""
+    seeds = [before.seed for before in earlier if before.seed]
+    _belongs(sheet, event, seeds[-1] if seeds else published)
     check_calls(sheet, event.calls)
     if not opens(event.reveal, event.number, published):
         raise DrawError(
@@ -99,27 +109,41 @@ def check_event(sheet: Sheet, event: Event, published: str) -> None:
         )
 
 
-def say(outcome: Outcome, teams: Mapping[str, str] | None = None) -> list[str]:
-    """The explanation of an outcome in sentences; *teams* are the shown names of the team codes."""
-    named = teams or {}
+def say(
+    outcome: Outcome,
+    teams: Mapping[str, str] | None = None,
+    peg_names: Mapping[int, str] | None = None,
+) -> list[str]:
+    """
+    The explanation of an outcome in sentences.
 
-    def pairs(clashes: tuple[Clash, ...]) -> str:
-        return "; ".join(
-            f"pegs {clash.one} and {clash.other} both went to {named.get(clash.team, clash.team)}"
-            for clash in clashes
-        )
-
-    told = [f"Attempt {no.attempt} did not stand: {pairs(no.clashes)}." for no in outcome.refused]
+    *teams* are the shown names of the team codes, *peg_names* of pegs that the draw renumbered.
+    """
+    if isinstance(outcome.event, ByHand):
+        told = [f"Drawn by hand from a bag{outcome.event.by and f' by {outcome.event.by}'}."]
+    else:
+        told = []
+    for refused in outcome.refused:
+        clashes = _pairs(refused.clashes, teams or {}, peg_names or {})
+        told.append(f"Attempt {refused.attempt} did not stand: {clashes}.")
     if outcome.attempt is not None:
         told.append(f"Attempt {outcome.attempt} stands.")
     if outcome.clashes:
-        told.append(
-            "No draw kept every team apart. This one has the fewest neighbours: "
-            f"{pairs(outcome.clashes)}."
-        )
-    if all(call is None for _, call in outcome.event.calls):
+        clashes = _pairs(outcome.clashes, teams or {}, peg_names or {})
+        told.append(f"Team-mates are neighbours all the same: {clashes}.")
+    if outcome.attempt is not None and outcome.refused and outcome.clashes:
+        told.append(f"No attempt of {ATTEMPTS} kept every team apart; this one came nearest.")
+    if isinstance(outcome.event, Event) and all(call is None for _, call in outcome.event.calls):
         told.append("No numbers called: the pegs follow from the locked secret alone.")
     return told
+
+
+def _pairs(clashes: Iterable[Clash], teams: Mapping[str, str], peg_names: Mapping[int, str]) -> str:
+    return "; ".join(
+        f"pegs {peg_names.get(clash.one, clash.one)} and {peg_names.get(clash.other, clash.other)} "
+        f"both went to {teams.get(clash.team, clash.team)}"
+        for clash in clashes
+    )
 
 
 def _belongs(sheet: Sheet, event: Event, last: str) -> None:

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TypeAlias
+from typing import ClassVar, TypeAlias
 
 from league.rules.draw_chain import fingerprint
 from league.rules.draw_sheet import Entry, Sheet, listed, opened, parse_entry, same_text
@@ -129,6 +129,18 @@ class Event:
             change,
         )
         return same_text(event, text, "event")
+
+
+@dataclass(frozen=True)
+class ByHand:
+    """A draw from a real bag, typed in as it came out. It follows from nothing published."""
+
+    number: int
+    pegs: Mapping[int, int]
+    by: str = ""
+
+    kind: ClassVar[str] = "hand"
+    seed: ClassVar[str] = ""
 
 
 def make_event(

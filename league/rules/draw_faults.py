@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from itertools import chain
 from typing import TypeVar
 
@@ -31,6 +31,32 @@ def faults(sheet: Sheet) -> list[str]:
 def doubts(sheet: Sheet) -> list[str]:
     """What can be drawn, but looks like a slip."""
     return [*_short_teams(sheet), *_few_callers(sheet)]
+
+
+def hand_faults(sheet: Sheet, pegs: Mapping[int, int], *, whole: bool = True) -> list[str]:
+    """What no draw could have given; without *whole*, anglers still to draw are no fault."""
+    section_of = {peg: section for section in sheet.sections for peg in section.pegs}
+    wrong = [f"Peg {peg} came out twice." for peg in _twice(pegs.values())]
+    for no, peg in sorted(pegs.items()):
+        entry, section = sheet.by_no.get(no), section_of.get(peg)
+        if entry is None:
+            wrong.append(f"Entry {no} is not on the sheet.")
+        elif section is None:
+            wrong.append(f"Entry {no} is on peg {peg}, which is not on the sheet.")
+        elif section.letter != entry.section:
+            wrong.append(
+                f"Entry {no} is in section {entry.section}, peg {peg} in section {section.letter}."
+            )
+        elif entry.needs and peg not in section.accessible:
+            wrong.append(f"Entry {no} needs an accessible peg, and {peg} is not one.")
+        if dict(sheet.fixed).get(no, peg) != peg:
+            wrong.append(f"Entry {no} was given peg {dict(sheet.fixed)[no]} before the draw.")
+    missing = sorted(sheet.by_no.keys() - pegs.keys())
+    if whole and missing:
+        wrong.append(
+            f"No peg yet for {'entry' if len(missing) == 1 else 'entries'} {listed(missing)}."
+        )
+    return wrong
 
 
 def _of_words(sheet: Sheet) -> Iterator[str]:

@@ -8,7 +8,8 @@ from dataclasses import dataclass, field
 
 from league.rules.draw_chain import Stream, pick
 from league.rules.draw_engine import Bag, Clash, Neighbours, Pegs, Refused, draw_bags
-from league.rules.draw_event import Event, Late, Redraw, Unsafe
+from league.rules.draw_event import ByHand, Event, Late, Redraw, Unsafe
+from league.rules.draw_faults import hand_faults
 from league.rules.draw_sheet import Entry, Section, Sheet
 from league.rules.errors import DrawError
 
@@ -23,7 +24,7 @@ class Outcome:
     are the attempts before the one that stands, *clashes* what even that one could not avoid.
     """
 
-    event: Event
+    event: Event | ByHand
     pegs: Pegs
     bag: Mapping[str, tuple[int, ...]]
     moved: tuple[int, ...]
@@ -60,7 +61,6 @@ def _redraw(sheet: Sheet, event: Event, standing: Standing) -> tuple[Standing, O
 def _draw_sections(
     sheet: Sheet, event: Event, standing: Standing, letters: Sequence[str]
 ) -> tuple[Standing, Outcome]:
-    teams = {entry.no: entry.team for entry in standing.entries}
     in_hand = [entry for entry in standing.entries if entry.section in letters]
     nested = _is_nested(sheet)
     bags = [
@@ -70,9 +70,7 @@ def _draw_sections(
     ]
     others = {no: peg for no, peg in standing.pegs.items() if no not in {e.no for e in in_hand}}
     here = {peg for bag in bags for peg in (*bag.pegs, *bag.fixed.values())}
-    pairs = sorted((min(pair), max(pair)) for pair in sheet.adjacent)
-    rule = Neighbours(tuple(pair for pair in pairs if here.intersection(pair)), teams)
-    accepted = draw_bags(bags, event.seed, rule, others)
+    accepted = draw_bags(bags, event.seed, _rule(sheet, standing, here), others)
     after = Standing(standing.entries, standing.unsafe, accepted.pegs, drawn=True)
     return after, Outcome(
         event,
@@ -164,6 +162,13 @@ def _bag(section: Section, sheet: Sheet, standing: Standing, *, nested: bool) ->
     )
 
 
+def _rule(sheet: Sheet, standing: Standing, here: set[int]) -> Neighbours:
+    """The neighbour rule for the pairs with at least one peg *here*."""
+    pairs = sorted((min(pair), max(pair)) for pair in sheet.adjacent)
+    teams = {entry.no: entry.team for entry in standing.entries}
+    return Neighbours(tuple(pair for pair in pairs if here.intersection(pair)), teams)
+
+
 def _is_nested(sheet: Sheet) -> bool:
     """Whether a team of the sheet has two members or more in a section; late ones do not count."""
     members = Counter((entry.team, entry.section) for entry in sheet.entries if entry.team)
@@ -186,6 +191,21 @@ def _needs_a_draw(event: Event, standing: Standing) -> None:
 
 def _by_entry(pegs: Mapping[int, int]) -> Pegs:
     return dict(sorted(pegs.items()))
+
+
+def hand_step(sheet: Sheet, event: ByHand, standing: Standing) -> tuple[Standing, Outcome]:
+    """What came out of a real bag: a peg for everybody that a draw could have given."""
+    if wrong := hand_faults(sheet, event.pegs):
+        raise DrawError("\n".join(wrong))
+    after = Standing(standing.entries, standing.unsafe, dict(event.pegs), drawn=True)
+    rule = _rule(sheet, standing, {peg for section in sheet.sections for peg in section.pegs})
+    return after, Outcome(
+        event,
+        _by_entry(after.pegs),
+        _left(sheet, after),
+        tuple(entry.no for entry in standing.entries),
+        clashes=rule.clashes(after.pegs),
+    )
 
 
 STEPS = {"draw": _draw, "redraw": _redraw, "late": _late, "unsafe": _unsafe}

@@ -1,0 +1,313 @@
+#!/usr/bin/env python3
+"""
+Work a draw out again from its published record, and say whether the record tells the truth.
+
+    python3 check_draw.py RECORD.json          in words
+    python3 check_draw.py RECORD.json --json   as data
+
+Needs Python 3.9 or later and nothing else; reads one file, writes none, and asks nobody. It ends
+with 0 where everything comes out as published and with 1 where something differs.
+
+Before entries closed a secret was locked away: only the end of a chain of SHA-256s made from it
+was published. The sheet (pegs and entries) was frozen. Then numbers were called on the bank, and
+only then the secret was opened. All of that is in the texts; every peg follows from them.
+"""
+
+# ruff: noqa: T201  it is a command, and prints
+import itertools
+import json
+import re
+import sys
+from hashlib import sha256
+
+ENTRY = r"\d+\|[A-Z0-9]{0,8}\|[A-Z0-9]{1,8}\|[01]"  # number, team, section, needs easy access
+SHEET = r"PEGSHEET/1|match=\S+|section=[A-Z0-9]{1,8}\|(\d+\.)+\|(\d+\.)*"
+SHEET += rf"|entry={ENTRY}|fixed=\d+\|\d+\.|adjacent=\d+\.\d+\.|callers=(\d+\.)*"
+EVENT = r"PEGDRAW/1|match=\S+|event=\d+|(prev|sheet|reveal)=[0-9a-f]{64}|call=\d+\|(\d{1,4}|-)\."
+EVENT += rf"|late={ENTRY}|redraw=[A-Z0-9]{{1,8}}|unsafe=\d+"
+
+
+def fingerprint(text):
+    return sha256(text.encode("ascii")).hexdigest()
+
+
+def numbers(seed, label):
+    """Random numbers from SHA-256 of "seed:label:1", "seed:label:2" ...: returns below(k)."""
+    counter = itertools.count(1)
+
+    def below(k):
+        if k < 1:
+            raise ValueError("there are more anglers than pegs")
+        if k == 1:
+            return 0
+        limit = 2**32 - 2**32 % k  # words from here on would favour small remainders
+        while True:
+            word = int(fingerprint(f"{seed}:{label}:{next(counter)}")[:8], 16)
+            if word < limit:
+                return word % k
+
+    return below
+
+
+def lines(text, first, known):
+    """The values of a text by their names."""
+    if not isinstance(text, str) or not text.startswith(first + "\n") or text[-1] != "\n":
+        raise ValueError(f"the text does not start with {first} and end with a line feed")
+    values = {}
+    for line in text[:-1].split("\n"):
+        if not re.fullmatch(known, line, re.ASCII):
+            raise ValueError(f"the text has a line that cannot be read: {line!r}")
+        name, _, value = line.partition("=")
+        values.setdefault(name, []).append(value)
+    return values
+
+
+def whole(text):
+    return [int(number) for number in re.findall(r"\d+", text)]
+
+
+class Entry:
+    def __init__(self, value):
+        no, self.team, self.section, needs = value.split("|")
+        self.no, self.needs = int(no), needs == "1"
+
+
+class Sheet:
+    """What was frozen before any number was called."""
+
+    def __init__(self, text):
+        said = lines(text, "PEGSHEET/1", SHEET)
+        self.match, self.sha256 = said["match"][0], fingerprint(text)
+        sections = [value.split("|") for value in said.get("section", [])]
+        self.pegs = {letter: whole(pegs) for letter, pegs, _ in sections}
+        self.accessible = {letter: whole(pegs) for letter, _, pegs in sections}
+        entries = [Entry(value) for value in said.get("entry", [])]
+        self.entries = {entry.no: entry for entry in entries}
+        self.fixed = dict(whole(value) for value in said.get("fixed", []))
+        self.pairs = sorted(sorted(whole(value)) for value in said.get("adjacent", []))
+        self.callers = sorted(whole(said.get("callers", [""])[0]))
+        members = [(entry.team, entry.section) for entry in entries if entry.team]
+        self.nested = len(set(members)) < len(members)  # a team has two in one section
+        pegs = [peg for section in self.pegs.values() for peg in section]
+        if len(set(pegs)) < len(pegs) or len(self.entries) < len(entries):
+            raise ValueError("a peg or an entry is there twice")
+
+
+def clashes(pairs, pegs, entries):
+    """The pairs of neighbouring pegs that one team has both of."""
+    team_on = {peg: entries[no].team for no, peg in pegs.items()}
+    return [[a, b] for a, b in pairs if team_on.get(a) and team_on[a] == team_on.get(b)]
+
+
+class Draw:
+    """Who is on which peg, as one event after another leaves it."""
+
+    def __init__(self, sheet):
+        self.sheet, self.entries, self.pegs, self.unsafe = sheet, dict(sheet.entries), {}, set()
+
+    def bag(self):
+        gone = self.unsafe | set(self.pegs.values())
+        return {s: sorted(set(pegs) - gone) for s, pegs in self.sheet.pegs.items()}
+
+    def after(self, said, seed):
+        """Do what an event says; return its attempt and clashes, where it had attempts."""
+        if "late" in said:
+            entry = Entry(said["late"][0])
+            if entry.no in self.entries:
+                raise ValueError(f"late entry {entry.no} was entered before")
+            self.entries[entry.no] = entry
+            self.choose(entry, seed)
+        elif "unsafe" in said:
+            self.unsafe.add(int(said["unsafe"][0]))
+            for no in [no for no, peg in self.pegs.items() if peg in self.unsafe]:
+                del self.pegs[no]
+                self.choose(self.entries[no], seed)
+        else:
+            self.pegs, attempt, left = self.attempts(said.get("redraw", self.sheet.pegs), seed)
+            return attempt, left
+        return None, []
+
+    def choose(self, entry, seed):
+        """One angler chooses among the pegs still in the bag; nobody else moves."""
+        left = self.bag()[entry.section]
+        if entry.needs:
+            left = [peg for peg in left if peg in self.sheet.accessible[entry.section]]
+        self.pegs[entry.no] = left[numbers(seed, f"{entry.section}/late")(len(left))]
+
+    def section(self, letter, below):
+        """Those who need an accessible peg first, then the others from all pegs left."""
+        here = [e for e in self.entries.values() if e.section == letter]
+        fixed = {no: peg for no, peg in self.sheet.fixed.items() if peg not in self.unsafe}
+        drawn = {e.no: fixed[e.no] for e in here if e.no in fixed}
+        gone = self.unsafe | set(drawn.values())
+        left = sorted(set(self.sheet.pegs[letter]) - gone)
+        accessible = sorted(set(self.sheet.accessible[letter]) - gone)
+        for entry in sorted(here, key=lambda e: (not e.needs, e.no)):
+            if entry.no not in drawn:
+                choice = accessible if entry.needs else left
+                peg = drawn[entry.no] = choice.pop(below(len(choice)))
+                if entry.needs:
+                    left.remove(peg)
+        return drawn
+
+    def attempts(self, letters, seed):
+        """Draw sections until no team has neighbours; after 1000 attempts the best stands."""
+        inside = {
+            s: [p for p in self.sheet.pairs if set(p) <= set(self.sheet.pegs[s])] for s in letters
+        }
+        moving = {peg for letter in letters for peg in self.sheet.pegs[letter]}
+        pairs = [pair for pair in self.sheet.pairs if moving & set(pair)]
+        border = [p for p in pairs if not any(p in own for own in inside.values())]
+        others = {n: peg for n, peg in self.pegs.items() if self.entries[n].section not in letters}
+        best = None
+        for attempt in range(1, 1001):
+            pegs = dict(others)
+            for letter in letters:
+                pegs.update(
+                    self.by_itself(letter, f"{letter}/{attempt}", inside[letter], seed)
+                    if self.sheet.nested
+                    else self.section(letter, numbers(seed, f"{letter}/{attempt}"))
+                )
+            left = clashes(pairs, pegs, self.entries)
+            if not clashes(border if self.sheet.nested else pairs, pegs, self.entries):
+                return pegs, attempt, left
+            if best is None or len(left) < len(best[2]):
+                best = pegs, attempt, left
+        return best
+
+    def by_itself(self, letter, label, pairs, seed):
+        """With two or more team-mates in a section, it is drawn until they are no neighbours."""
+        best = None
+        for again in range(1, 1001):
+            drawn = self.section(letter, numbers(seed, f"{label}.{again}"))
+            left = len(clashes(pairs, drawn, self.entries))
+            if best is None or left < best[0]:
+                best = left, drawn
+            if not left:
+                break
+        return best[1]
+
+
+def check_text(said, sheet, listed, prev, commitment):
+    """Yield what is wrong with an event before any peg is drawn."""
+    number, link = int(said["event"][0]), said["reveal"][0]
+    if said["match"][0] != sheet.match:
+        yield f"it is of match {said['match'][0]}, the sheet of {sheet.match}"
+    if number != listed:
+        yield f"its text says that it is event {number}"
+    if said["sheet"][0] != sheet.sha256:
+        yield f"it was made for another sheet: the SHA-256 of this one is {sheet.sha256}"
+    if said["prev"][0] != prev:
+        yield f"prev is not {prev}, the seed or commitment before it"
+    for _ in range(min(number, 1000)):
+        link = fingerprint("PEGCHAIN/1:" + link)
+    if link != commitment:
+        yield "what was revealed does not lead to the commitment: it is not the locked secret"
+    if sorted(whole(call)[0] for call in said.get("call", [])) != sheet.callers:
+        yield f"its calls are not one from each caller of the sheet, {sheet.callers}"
+
+
+def compare(said, out):
+    """Yield where the record says something else than came out."""
+    for key in ("kind", "seed", "attempt"):
+        if said.get(key) is not None and said[key] != out[key]:
+            yield f"{key} is {said[key]} in the record, and comes out as {out[key]}"
+    for no, peg in (said.get("pegs") or {}).items():
+        if peg != out["pegs"].get(no):
+            yield f"entry {no} is on peg {peg} in the record, and comes out on {out['pegs'].get(no)}"
+    if said.get("pegs") and out["kind"] == "draw":
+        for no in out["pegs"].keys() - said["pegs"].keys():
+            yield f"entry {no} is missing in the record, and comes out on peg {out['pegs'][no]}"
+    for letter, bag in (said.get("bag") or {}).items():
+        if bag != out["bag"].get(letter):
+            yield f"bag {letter} is {bag} in the record, and comes out as {out['bag'].get(letter)}"
+
+
+def check(record):
+    """The record as it comes out, and a list of what differs, in words."""
+    try:
+        return work_out(record)
+    except (AttributeError, LookupError, TypeError, ValueError) as error:
+        return {}, [f"The record cannot be worked out: {error}."]
+
+
+def work_out(record):
+    if record.get("record") != "PEGDRAW/1":
+        raise ValueError('it does not say "record": "PEGDRAW/1"')
+    out, differs, last, prev = {**record, "events": []}, [], 0, record.get("commitment")
+    sheet = Sheet(record.get("sheet"))
+    draw = Draw(sheet)
+    if record.get("match", sheet.match) != sheet.match:
+        differs.append(f"The record is of match {record['match']}, the sheet of {sheet.match}.")
+    for event in record.get("events", []):
+        name = f"Event {event['event']}"
+        came = {k: event[k] for k in ("event", "kind", "text", "why", "by") if k in event}
+        out["events"].append(came)
+        if event["event"] <= last:
+            differs.append(f"{name} does not come after event {last}.")
+        last = event["event"]
+        if event.get("text") is None:
+            if event.get("kind") == "hand":
+                draw.pegs = {int(no): int(peg) for no, peg in event["pegs"].items()}
+                came.update(pegs=event["pegs"], bag=event.get("bag"))
+            elif event.get("kind") != "abandoned":
+                differs.append(f"{name} has no text: nothing shows where its pegs come from.")
+            continue
+        try:
+            said = lines(event["text"], "PEGDRAW/1", EVENT)
+            change = [key for key in ("late", "redraw", "unsafe") if key in said]
+            once = ["match", "event", "prev", "sheet", "reveal", *change]
+            if len(change) > 1 or any(len(said.get(key, [])) != 1 for key in once):
+                raise ValueError("the text lacks a line, or has one twice")
+            for wrong in check_text(said, sheet, last, prev, record.get("commitment")):
+                differs.append(f"{name}: {wrong}.")
+            prev = fingerprint(event["text"])
+            attempt, left = draw.after(said, prev)
+        except (LookupError, ValueError) as error:
+            differs.append(f"{name} cannot be worked out: {error}.")
+            break
+        came.update(kind=change[0] if change else "draw", seed=prev, attempt=attempt)
+        came["pegs"] = {str(no): str(peg) for no, peg in sorted(draw.pegs.items())}
+        came["bag"] = {s: [str(peg) for peg in bag] for s, bag in draw.bag().items()}
+        came["clashes"] = [[str(peg) for peg in pair] for pair in left]
+        differs += [f"{name}: {wrong}." for wrong in compare(event, came)]
+    return out, differs
+
+
+def tell(out):
+    """Print what came out, peg by peg."""
+    names, peg_names = out.get("names") or {}, out.get("peg_names") or {}
+    for event in out.get("events", []):
+        print(f"Event {event['event']}: {event['kind']}", event.get("why", ""))
+        if event["kind"] == "hand":
+            print("  drawn by hand from a bag: these pegs follow from nothing published")
+        if event.get("attempt"):
+            print(f"  attempt {event['attempt']} stands")
+        for no, peg in sorted(event.get("pegs", {}).items(), key=lambda item: int(item[1])):
+            print(f"  peg {peg_names.get(peg, peg):>4}  {names.get(no, 'entry ' + no)}")
+
+
+def main(arguments):
+    paths = [argument for argument in arguments if argument != "--json"]
+    if len(paths) != 1 or paths[0].startswith("-"):
+        print("Usage: check_draw.py RECORD.json [--json]", file=sys.stderr)
+        return 2
+    try:
+        with open(paths[0], encoding="utf-8-sig") as file:
+            out, differs = check(json.load(file))
+    except (OSError, ValueError) as error:
+        print(f"{paths[0]} cannot be read: {error}", file=sys.stderr)
+        return 1
+    if "--json" in arguments:
+        print(json.dumps({**out, "differs": differs}, indent=1, ensure_ascii=False))
+    else:
+        tell(out)
+    for wrong in differs:
+        print("DIFFERS:", wrong, file=sys.stderr)
+    if not differs and "--json" not in arguments:
+        print("Everything comes out as published.")
+    return 1 if differs else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
