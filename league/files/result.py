@@ -2,28 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from fractions import Fraction
+from collections.abc import Mapping
 from typing import Any
 
 from league.files import rulebook
+from league.files.plain import (
+    amount,
+    fraction,
+    points,
+    points_or_none,
+    reason_back,
+    reason_json,
+    split_back,
+    split_json,
+)
 from league.rules import words
 from league.rules.lines import (
     AnglerLine,
     MatchResult,
     OverallLine,
-    Points,
-    Reason,
     Row,
-    RungCheck,
     SectionResult,
-    Split,
     Status,
     TeamLine,
 )
-from league.rules.policies import exact
 from league.rules.rulebook import Rulebook
-from league.rules.weights import DRAMS_IN_OUNCE, DRAMS_IN_POUND, Unit, written
+from league.rules.weights import Unit, written
 
 
 def as_json(
@@ -75,103 +79,6 @@ def book_of(data: Mapping[str, Any]) -> Rulebook:
     return rulebook.from_dict(data["rules"])
 
 
-def fraction(value: Points | None) -> str | None:
-    """
-    An exact figure as JSON holds it: a decimal where that is exact, else a fraction.
-
-    >>> fraction(exact(9.5)), fraction(Fraction(34, 3)), fraction(6)
-    ('9.5', '34/3', '6')
-    """
-    if value is None:
-        return None
-    value = Fraction(value)
-    bottom = value.denominator
-    for factor in (2, 5):
-        while bottom % factor == 0:
-            bottom //= factor
-    if bottom > 1:
-        return str(value)
-    places = 0
-    while (value * 10**places).denominator > 1:
-        places += 1
-    digits = str(abs(value.numerator) * 10**places // value.denominator).rjust(places + 1, "0")
-    sign = "-" if value < 0 else ""
-    return f"{sign}{digits[:-places]}.{digits[-places:]}" if places else f"{sign}{digits}"
-
-
-def points(text: str) -> Points:
-    """The figure that `fraction` wrote."""
-    return exact(Fraction(text))
-
-
-def amount(text: str, unit: Unit) -> int:
-    """The drams or grams of a printed weight, totals over 999 lb included."""
-    if unit is Unit.KG:
-        kilos, grams = text.split(".")
-        return int(kilos) * 1000 + int(grams)
-    pounds, ounces, drams = (*(int(part) for part in text.split("-")), 0)[:3]
-    return pounds * DRAMS_IN_POUND + ounces * DRAMS_IN_OUNCE + drams
-
-
-def reason_json(reason: Reason) -> dict[str, Any]:
-    """A reason's data; exact fractions are told apart from text."""
-    return {"rule": reason.rule, "facts": {key: _plain(v) for key, v in reason.facts.items()}}
-
-
-def reason_back(data: Mapping[str, Any]) -> Reason:
-    """The reason that `reason_json` wrote."""
-    return Reason(data["rule"], {key: _unplain(value) for key, value in data["facts"].items()})
-
-
-def split_json(split: Split | None) -> dict[str, Any] | None:
-    """A split's data."""
-    if split is None:
-        return None
-    return {
-        "ahead": split.ahead,
-        "behind": split.behind,
-        "we_are_ahead": split.we_are_ahead,
-        "rungs": [
-            {
-                "rung": check.rung,
-                "ours": _plain(check.ours),
-                "theirs": _plain(check.theirs),
-                "outcome": check.outcome,
-            }
-            for check in split.rungs
-        ],
-    }
-
-
-def split_back(data: Mapping[str, Any] | None) -> Split | None:
-    """The split that `split_json` wrote."""
-    if data is None:
-        return None
-    rungs = tuple(
-        RungCheck(
-            check["rung"], _unplain(check["ours"]), _unplain(check["theirs"]), check["outcome"]
-        )
-        for check in data["rungs"]
-    )
-    return Split(data["ahead"], data["behind"], rungs, data["we_are_ahead"])
-
-
-def _plain(value: Any) -> Any:
-    if isinstance(value, Fraction):
-        return {"fraction": str(value)}
-    if isinstance(value, (tuple, list)):
-        return [_plain(each) for each in value]
-    return value
-
-
-def _unplain(value: Any) -> Any:
-    if isinstance(value, Mapping):
-        return Fraction(value["fraction"])
-    if isinstance(value, list):
-        return tuple(_unplain(each) for each in value)
-    return value
-
-
 def _section(section: SectionResult, unit: Unit) -> dict[str, Any]:
     return {
         "section": section.section,
@@ -188,7 +95,7 @@ def _section_back(data: Mapping[str, Any], unit: Unit) -> SectionResult:
         size=data["size"],
         with_fish=data["with_fish"],
         lines=tuple(_line_back(line, data["section"], unit) for line in data["anglers"]),
-        absent_points=_maybe(data["absent_points"]),
+        absent_points=points_or_none(data["absent_points"]),
     )
 
 
@@ -232,7 +139,7 @@ def _line_back(data: Mapping[str, Any], section: str, unit: Unit) -> AnglerLine:
         angler_id=data["angler_id"],
         team_id=data["team_id"],
         weight_penalty=data["weight_penalty"],
-        decided=_maybe(data["decided"]),
+        decided=points_or_none(data["decided"]),
         decision=data["decision"],
     )
     return AnglerLine(
@@ -241,10 +148,10 @@ def _line_back(data: Mapping[str, Any], section: str, unit: Unit) -> AnglerLine:
         counted=tuple(amount(net, unit) for net in data["counted"]),
         place=data["place"],
         equal=data["equal"],
-        points=_maybe(data["points"]),
+        points=points_or_none(data["points"]),
         reason=reason_back(data["reason"]),
         status=Status(data["status"]),
-        before_penalty=_maybe(data["before_penalty"]),
+        before_penalty=points_or_none(data["before_penalty"]),
     )
 
 
@@ -323,12 +230,3 @@ def _overall_back(data: Mapping[str, Any], unit: Unit) -> OverallLine:
         status=Status(data["status"]),
         weight=amount(data["weight"], unit),
     )
-
-
-def _maybe(text: str | None) -> Points | None:
-    return None if text is None else points(text)
-
-
-def lines_of(sections: Sequence[SectionResult]) -> list[AnglerLine]:
-    """Every angler's line, section by section."""
-    return [line for section in sections for line in section.lines]

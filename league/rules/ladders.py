@@ -9,21 +9,8 @@ from typing import Any, Generic, TypeVar
 from league.rules.lines import Points, RungCheck
 from league.rules.placings import runs
 
-T = TypeVar("T")
-
 # After every score there is: what a missing score is worth when lists are compared.
 NOTHING = (1, 0)
-
-
-@dataclass(frozen=True)
-class Rung(Generic[T]):
-    """One rung. *measure* is what people read; sorted by *order*, the better one comes first."""
-
-    key: str
-    words: str
-    kind: str  # how the measure is written: "points", "weight", "count" or "list"
-    measure: Callable[[T], Any] = field(compare=False, repr=False)
-    order: Callable[[T], Any] = field(compare=False, repr=False)
 
 
 @dataclass(slots=True)
@@ -36,6 +23,7 @@ class TeamStanding:
     member_points: Sequence[Points]
     section_wins: int
     sign: int
+    in_weight: bool = False
 
 
 @dataclass(slots=True)
@@ -51,6 +39,21 @@ class SeasonStanding:
     counting: Sequence[Points]
     dropped: Sequence[Points]
     sign: int
+    in_weight: bool = False  # scores and total are drams or grams
+
+
+T = TypeVar("T", TeamStanding, SeasonStanding)
+
+
+@dataclass(frozen=True)
+class Rung(Generic[T]):
+    """One rung. *measure* is what people read; sorted by *order*, the better one comes first."""
+
+    key: str
+    words: str
+    kind: str  # how the measure is written: "points", "weight", "count" or "list"
+    measure: Callable[[T], Any] = field(compare=False, repr=False)
+    order: Callable[[T], Any] = field(compare=False, repr=False)
 
 
 def in_order(scores: Iterable[Points | None], sign: int) -> tuple[Any, ...]:
@@ -102,6 +105,13 @@ TEAM_RUNGS: dict[str, Rung[TeamStanding]] = {
 
 SEASON_POINTS = Rung[SeasonStanding](
     "points", "points", "points", lambda line: line.total, lambda line: line.sign * line.total
+)
+SEASON_WEIGHT = Rung[SeasonStanding](
+    "season weight",
+    "weight",
+    "weight",
+    lambda line: line.total,
+    lambda line: line.sign * line.total,
 )
 SEASON_RUNGS: dict[str, Rung[SeasonStanding]] = {
     rung.key: rung
@@ -177,7 +187,10 @@ def climb(ladder: Sequence[Rung[T]], ours: T, theirs: T) -> tuple[RungCheck, ...
             outcome = "level"
         else:
             outcome, split = "split", True
-        checks.append(RungCheck(rung.key, rung.measure(ours), rung.measure(theirs), outcome))
+        weighed = rung.kind == "weight" or (rung.kind != "count" and ours.in_weight)
+        checks.append(
+            RungCheck(rung.key, rung.measure(ours), rung.measure(theirs), outcome, weighed)
+        )
     return tuple(checks)
 
 

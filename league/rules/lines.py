@@ -100,6 +100,7 @@ class RungCheck:
     ours: Any
     theirs: Any
     outcome: str  # "level", "split", "not needed"
+    weighed: bool = False  # the figures are weights in drams or grams, not points
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,6 +195,10 @@ class TableLine:
     qualified: bool  # False: fewer rounds fished than the minimum
     split: Split | None
     reason: Reason
+    fished: int = 0  # rounds fished
+    mark: str = ""  # "up", "down", or "level" where equals lie across a line
+    round_wins: int = 0
+    best_round_weight: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -201,5 +206,11 @@ class SeasonResult:
     """A season so far: its rounds, and the tables they make."""
 
     rounds: tuple[tuple[int, MatchResult], ...]
-    table: tuple[TableLine, ...]
+    table: tuple[TableLine, ...]  # the anglers' where nobody has a team
     anglers: tuple[TableLine, ...]
+    unit: Unit = Unit.LB_OZ
+    planned: int | None = None  # rounds the season is to have, where that is known
+    held: int = 0  # rounds that are part of the table so far
+    cancelled: tuple[int, ...] = ()
+    counting: int = 0  # how many of them count
+    by_weight: bool = False  # totals are weights, not points

@@ -11,6 +11,7 @@ from league.rules.weights import Unit
 
 RUNGS = {
     "points": "points",
+    "season weight": "weight",
     "weight": "total weight",
     "counting weight": "total weight over the rounds that count",
     "best weight": "best single weight",
@@ -22,13 +23,13 @@ RUNGS = {
     "best round weight": "the heaviest single round",
     "better": "the better single round",
 }
-WEIGHED = {"weight", "counting weight", "best weight", "best round weight"}
 
 
 def say_split(split: Split, unit: Unit) -> str:
     """How one was told from another on equal points, in a sentence of the line's own."""
     other = split.behind if split.we_are_ahead else split.ahead
-    points = points_said(split.rungs[0].ours)
+    first = split.rungs[0]
+    points = weights.spoken(first.ours, unit) if first.weighed else points_said(first.ours)
     decided = split.decided
     if decided is None:
         return f"Level on {points} with {other}, and on every tie-break: the place is shared."
@@ -42,13 +43,17 @@ def say_split(split: Split, unit: Unit) -> str:
 def rung_figures(check: RungCheck, unit: Unit) -> tuple[str, str]:
     """The two figures of a rung as printed; of two lists, the first figures that differ."""
     ours, theirs = check.ours, check.theirs
-    if check.rung in WEIGHED:
-        return weights.written(ours, unit), weights.written(theirs, unit)
     if isinstance(ours, (tuple, list)):
         padded = max(len(ours), len(theirs))
         pairs = zip(_padded(ours, padded), _padded(theirs, padded), strict=True)
         ours, theirs = next(((a, b) for a, b in pairs if a != b), (None, None))
-    return points_written(ours), points_written(theirs)
+    return _figure(ours, check, unit), _figure(theirs, check, unit)
+
+
+def _figure(value: Points | None, check: RungCheck, unit: Unit) -> str:
+    if check.weighed and value is not None:
+        return weights.written(int(value), unit)
+    return points_written(value)
 
 
 def _padded(scores: Sequence[Points | None], length: int) -> list[Points | None]:
@@ -60,13 +65,11 @@ def say_rung(check: RungCheck, unit: Unit) -> str:
     name = capital(RUNGS[check.rung])
     if check.outcome == "not needed":
         return f"{name}: not needed."
-    if check.rung in WEIGHED:
-        figures = f"{weights.written(check.ours, unit)}, {weights.written(check.theirs, unit)}"
-    elif isinstance(check.ours, (tuple, list)):
+    if isinstance(check.ours, (tuple, list)):
         figures = "; ".join(
-            " ".join(points_written(score) for score in scores) or "none"
+            " ".join(_figure(score, check, unit) for score in scores) or "none"
             for scores in (check.ours, check.theirs)
         )
     else:
-        figures = f"{points_written(check.ours)}, {points_written(check.theirs)}"
+        figures = ", ".join(_figure(value, check, unit) for value in (check.ours, check.theirs))
     return f"{name}: {figures}. {'Level' if check.outcome == 'level' else 'Split here'}."

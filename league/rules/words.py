@@ -15,6 +15,7 @@ from league.rules.figures import (
     points_said,
     points_written,
 )
+from league.rules.headlines import headline, table_headline
 from league.rules.lines import Points, Reason
 from league.rules.policies import written
 from league.rules.splits import rung_figures, say_rung, say_split
@@ -24,6 +25,7 @@ from league.rules.weights import Unit
 __all__ = [
     "and_list",
     "arithmetic",
+    "headline",
     "number_word",
     "ordinal",
     "ordinal_word",
@@ -34,6 +36,7 @@ __all__ = [
     "say_nets",
     "say_rung",
     "say_split",
+    "table_headline",
 ]
 
 
