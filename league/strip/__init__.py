@@ -2,7 +2,7 @@
 
 from league.strip.drawing import BEFORE, DRAW, PAPER, RESULT, SCALES, Purpose, draw_strip
 from league.strip.pegs import State, StripPeg
-from league.strip.results import BankPeg, pegs_of, strip_of
+from league.strip.results import BankPeg, layout_of, pegs_of, strip_of
 from league.strip.shapes import Mark, Plate, Run, ScaleLine, Strip
 from league.strip.words import describe
 
@@ -23,6 +23,7 @@ __all__ = [
     "StripPeg",
     "describe",
     "draw_strip",
+    "layout_of",
     "pegs_of",
     "strip_of",
 ]

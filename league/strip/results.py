@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from league.rules.lines import AnglerLine, MatchResult, Status
+from league.rules.pegs import Peg
 from league.strip.drawing import RESULT, Purpose, draw_strip
 from league.strip.pegs import State, StripPeg
 from league.strip.shapes import Strip
@@ -30,6 +31,29 @@ class BankPeg:
     gap_before: int = 0  # pegs left out, or a break in the bank, before this one
     left_out: tuple[str, ...] = ()  # the numbers left out there, where they are known
     section: str = ""  # needed only where nobody sits
+
+
+def layout_of(pegs: Iterable[Peg]) -> tuple[list[BankPeg], tuple[str, ...]]:
+    """
+    The bank as it was fished, from every peg along it, those left out included.
+
+    The second figure is the numbers left out beyond the last peg. A gap in the bank, or the next
+    water, breaks the strip as one peg left out does.
+    """
+    layout: list[BankPeg] = []
+    left_out: list[str] = []
+    before: Peg | None = None
+    gap = 0
+    for order, peg in enumerate(sorted(pegs, key=lambda peg: peg.order), start=1):
+        if before and (before.gap_after or before.water != peg.water):
+            gap += 1
+        if peg.left_out:
+            left_out.append(peg.name)
+        else:
+            layout.append(BankPeg(peg.name, order, gap + len(left_out), tuple(left_out)))
+            left_out, gap = [], 0
+        before = peg
+    return layout, tuple(left_out)
 
 
 def pegs_of(result: MatchResult, layout: Sequence[BankPeg]) -> list[StripPeg]:
@@ -86,6 +110,6 @@ def _state(line: AnglerLine | None) -> State:
     if line is None:
         return State.EMPTY
     # A weight taken before leaving is shown; the book says whether it counts.
-    if line.row.status is Status.WITHDREW and line.weight > 0:
+    if line.status is Status.WITHDREW and line.weight > 0:
         return State.WEIGHED
-    return STATES[line.row.status]
+    return STATES[line.status]
