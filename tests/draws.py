@@ -1,0 +1,103 @@
+"""Made-up draws of every kind, from a seeded generator: for two programs to agree upon."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from hashlib import sha256
+from random import Random
+
+from league.files.draw import Abandoned, Listed, Record
+from league.rules import draw
+from league.rules.errors import DrawError
+
+TEAMS = ("RED", "BLU", "GRN", "TAN", "OAK", "ELM")
+
+
+def random_sheet(chance: Random) -> draw.Sheet:
+    """A sheet that can be drawn, small enough for clashes, fixed and accessible pegs to matter."""
+    teams = TEAMS[: chance.randint(2, 6)]
+    per_section = chance.choice((1, 1, 2))
+    peg = chance.randint(1, 30)
+    sections: list[draw.Section] = []
+    entries: list[draw.Entry] = []
+    fixed: list[tuple[int, int]] = []
+    adjacent: list[tuple[int, int]] = []
+    for letter in "ABCD"[: chance.randint(1, 4)]:
+        anglers = len(teams) * per_section
+        pegs = [peg + n for n in range(anglers + chance.randint(1, 4))]
+        accessible = sorted(chance.sample(pegs, chance.randint(0, 3)))
+        if sections and chance.random() < 0.8:
+            adjacent.append((peg - 1, peg))
+        if per_section > 1:
+            adjacent += [(one, one + 1) for one in pegs[:-1] if chance.random() < 0.6]
+        peg = pegs[-1] + 1
+        sections.append(draw.Section(letter, tuple(pegs), tuple(accessible)))
+        needing = chance.randint(0, len(accessible))
+        for n, team in enumerate(list(teams) * per_section):
+            code = "" if chance.random() < 0.1 else team
+            entries.append(draw.Entry(0, code, letter, needs=n < needing))
+    chance.shuffle(entries)
+    entries = [replace(entry, no=no) for no, entry in enumerate(entries, 1)]
+    if chance.random() < 0.4:
+        entry = chance.choice(entries)
+        section = next(each for each in sections if each.letter == entry.section)
+        if not entry.needs:
+            fixed.append((entry.no, chance.choice(section.pegs)))
+    callers = sorted(chance.sample([entry.no for entry in entries], chance.randint(0, 2)))
+    sheet = draw.Sheet(
+        f"match-{chance.randint(1, 99)}",
+        tuple(sections),
+        tuple(entries),
+        tuple(adjacent),
+        tuple(callers),
+        tuple(fixed),
+    )
+    return random_sheet(chance) if draw.faults(sheet) else sheet
+
+
+def random_record(number: int) -> Record:
+    """A draw with up to four later events, some of them abandoned, one in ten by hand."""
+    chance = Random(number)
+    sheet = random_sheet(chance)
+    links = draw.chain(sha256(b"%d" % number).hexdigest())
+    listed: list[Listed] = []
+    record = Record(sheet, links[5])
+    for event_number in range(1, chance.randint(1, 5) + 1):
+        event = _event(chance, record, links, event_number)
+        listed.append(event)
+        found = replace(record, events=tuple(listed))
+        try:
+            found.outcomes()
+        except DrawError:  # no peg left, or nothing drawn yet: such an event is never finished
+            listed[-1] = Abandoned(event_number, "The bag was empty.")
+            found = replace(record, events=tuple(listed))
+        record = found
+    return replace(record, names={no: f"Angler {no}" for no in sheet.by_no})
+
+
+def _event(chance: Random, record: Record, links: list[str], number: int) -> Listed:
+    if chance.random() < 0.15:
+        return Abandoned(number, "The signal went.")
+    sheet = record.sheet
+    finished = record.finished
+    prev = next((event.seed for event in reversed(finished) if event.seed), links[5])
+    calls = [
+        (no, None if chance.random() < 0.2 else chance.randint(0, 9999)) for no in sheet.callers
+    ]
+    section = chance.choice(sheet.sections)
+    change: draw.Change | None = None
+    if finished:
+        late = draw.Entry(100 + number, chance.choice(TEAMS), section.letter, chance.random() < 0.2)
+        change = chance.choice(
+            [
+                draw.Late(late),
+                draw.Redraw(section.letter),
+                draw.Unsafe(chance.choice(section.pegs)),
+            ]
+        )
+    event = draw.make_event(
+        sheet, number=number, prev=prev, calls=calls, reveal=links[5 - number], change=change
+    )
+    if finished or chance.random() < 0.9:
+        return event
+    return draw.ByHand(number, draw.run(sheet, event).pegs, "Len Cudworthy")
