@@ -1,7 +1,8 @@
-"""Made-up draws of every kind, from a seeded generator: for two programs to agree upon."""
+"""A small draw for the tests, and made-up ones of every kind for two programs to agree upon."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 from hashlib import sha256
 from random import Random
@@ -9,6 +10,41 @@ from random import Random
 from league.files.draw import Abandoned, Listed, Record
 from league.rules import draw
 from league.rules.errors import DrawError
+
+LINKS = draw.chain("0" * 64)
+
+# Two sections of three; entry 2 needs accessible peg 2, entry 6 was given peg 13 before the draw.
+SHEET = draw.Sheet(
+    match="round-3",
+    sections=(draw.Section("A", (1, 2, 3, 4), (2, 4)), draw.Section("B", (11, 12, 13, 14))),
+    entries=(
+        draw.Entry(1, "RED", "A"),
+        draw.Entry(2, "BLU", "A", needs=True),
+        draw.Entry(3, "GRN", "A"),
+        draw.Entry(4, "RED", "B"),
+        draw.Entry(5, "BLU", "B"),
+        draw.Entry(6, "", "B"),
+    ),
+    adjacent=((4, 11),),
+    callers=(1, 5),
+    fixed=((6, 13),),
+)
+
+
+def event(
+    number: int = 1,
+    prev: str = LINKS[5],
+    change: draw.Change | None = None,
+    calls: Iterable[draw.Call] = ((1, 7), (5, 0)),
+    sheet: draw.Sheet = SHEET,
+) -> draw.Event:
+    """An event with nothing special about it."""
+    return draw.make_event(
+        sheet, number=number, prev=prev, calls=calls, reveal=LINKS[5 - number], change=change
+    )
+
+
+FIRST = event()
 
 TEAMS = ("RED", "BLU", "GRN", "TAN", "OAK", "ELM")
 

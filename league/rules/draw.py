@@ -123,16 +123,17 @@ def say(
         told = [f"Drawn by hand from a bag{outcome.event.by and f' by {outcome.event.by}'}."]
     else:
         told = []
-    for refused in outcome.refused:
+    nearest = bool(outcome.refused and outcome.clashes)
+    for refused in outcome.refused if not nearest else ():
         clashes = _pairs(refused.clashes, teams or {}, peg_names or {})
         told.append(f"Attempt {refused.attempt} did not stand: {clashes}.")
     if outcome.attempt is not None:
         told.append(f"Attempt {outcome.attempt} stands.")
+    if nearest:
+        told.append(f"No attempt of {ATTEMPTS} kept every team apart; this one came nearest.")
     if outcome.clashes:
         clashes = _pairs(outcome.clashes, teams or {}, peg_names or {})
         told.append(f"Team-mates are neighbours all the same: {clashes}.")
-    if outcome.attempt is not None and outcome.refused and outcome.clashes:
-        told.append(f"No attempt of {ATTEMPTS} kept every team apart; this one came nearest.")
     if isinstance(outcome.event, Event) and all(call is None for _, call in outcome.event.calls):
         told.append("No numbers called: the pegs follow from the locked secret alone.")
     return told

@@ -82,7 +82,7 @@ class Shares:
         return 2 * self.visits[member][section] + 1
 
     def _table(self) -> Callable[[int, tuple[int, ...]], tuple[int, int]]:
-        """Least cost, and how many ways reach it, by the member whose turn it is and the room left."""
+        """Least cost, and how many ways reach it, by the member in turn and the room left."""
 
         @cache
         def ways(member: int, room: tuple[int, ...]) -> tuple[int, int]:
