@@ -1,0 +1,159 @@
+"""What a reader sees: nothing overlaps, nothing runs off a phone, colours stay as chosen."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from itertools import combinations
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Page, expect
+
+from tests.browser.conftest import LAPTOP, PHONE, SMALLEST
+
+pytestmark = [pytest.mark.urls("tests.browser.look_pages"), pytest.mark.django_db(transaction=True)]
+TABLET = {"width": 768, "height": 1024}
+EVERY_SIZE = pytest.mark.parametrize(
+    "size", [SMALLEST, PHONE, TABLET, LAPTOP], ids=["smallest", "phone", "tablet", "laptop"]
+)
+
+# Every text of a strip that is to be seen, strip by strip: left, top, right and bottom of its ink.
+# Figures and capitals of both faces stand 0.69 em over the line and do not go under it.
+TEXTS = """() => [...document.querySelectorAll(".bank-svg[role=img]")]
+  .filter(svg => svg.getClientRects().length)
+  .map(svg => [...svg.querySelectorAll(SELECTOR)]
+    .filter(text => getComputedStyle(text).display !== "none")
+    .map(text => {
+      const start = text.getStartPositionOfChar(0).matrixTransform(text.getScreenCTM());
+      const size = parseFloat(getComputedStyle(text).fontSize);
+      return [text.textContent, start.x, start.y - 0.69 * size,
+              start.x + text.getComputedTextLength(), start.y];
+    }))"""
+
+
+def texts(page: Page, selector: str) -> list[list[list]]:
+    return page.evaluate(TEXTS.replace("SELECTOR", f'"{selector}"'))
+
+
+def overlapping(strips: list[list[list]]) -> list[tuple[str, str]]:
+    """Pairs of texts of one strip that lie over one another."""
+    return [
+        (one, other)
+        for strip in strips
+        for (one, l1, t1, r1, b1), (other, l2, t2, r2, b2) in combinations(strip, 2)
+        if min(r1, r2) > max(l1, l2) and min(b1, b2) > max(t1, t2)
+    ]
+
+
+@EVERY_SIZE
+@pytest.mark.parametrize("selector", [".b-lab", ".b-peg", ".b-who, .b-whow"])
+def test_nothing_written_on_a_strip_overlaps(open_page: Callable[..., Page], size, selector):
+    page = open_page("/look/", size=size)
+
+    assert overlapping(texts(page, selector)) == []
+
+
+@EVERY_SIZE
+@pytest.mark.parametrize("path", ["/look/", "/form/"])
+def test_no_page_scrolls_sideways(open_page: Callable[..., Page], size, path):
+    page = open_page(path, size=size)
+
+    assert page.evaluate("document.documentElement.scrollWidth") <= size["width"]
+
+
+def test_a_phone_shows_the_winners_weights_and_a_laptop_shows_all(open_page: Callable[..., Page]):
+    phone, laptop = open_page("/look/", size=PHONE), open_page("/look/", size=LAPTOP)
+
+    def weights(page: Page) -> int:
+        return page.locator("#some-d").locator("xpath=..").locator(".b-lab:visible").count()
+
+    assert weights(phone) == 4
+    assert weights(laptop) == 22  # 24 pegs, two of them blank
+
+
+def test_many_pegs_fold_on_a_phone_and_stand_in_one_row_on_a_laptop(open_page: Callable[..., Page]):
+    phone, laptop = open_page("/look/", size=PHONE), open_page("/look/", size=LAPTOP)
+
+    rows = "[aria-labelledby^='many-row-']:visible"
+    assert phone.locator(rows).count() == 4
+    assert laptop.locator(rows).count() == 0
+    expect(laptop.locator("[aria-labelledby='many-t many-d']")).to_be_visible()
+    expect(phone.locator("[aria-labelledby='many-t many-d']")).to_be_hidden()
+
+
+def test_colours_stay_as_chosen_and_are_right_from_the_first_paint(open_page: Callable[..., Page]):
+    page = open_page("/look/")
+    paper = page.evaluate("getComputedStyle(document.body).backgroundColor")
+    page.get_by_role("button", name="Dusk").click()
+    expect(page.get_by_role("button", name="Dusk")).to_have_attribute("aria-pressed", "true")
+
+    # What is set on the page when its body begins is what it is first painted with.
+    page.add_init_script(
+        """new MutationObserver((_, watch) => { if (document.body) {
+             window.atFirst = document.documentElement.dataset.theme; watch.disconnect(); }
+           }).observe(document, { childList: true, subtree: true });"""
+    )
+    page.reload()
+
+    assert page.evaluate("window.atFirst") == "dusk"
+    assert page.evaluate("getComputedStyle(document.body).backgroundColor") == "rgb(11, 27, 31)"
+    page.get_by_role("button", name="As my phone").click()
+    assert page.evaluate("getComputedStyle(document.body).backgroundColor") == paper
+    page.reload()
+    assert page.evaluate("window.atFirst") is None
+
+
+def test_the_phone_in_the_dark_is_dusk_and_paper_can_be_chosen(open_page: Callable[..., Page]):
+    page = open_page("/look/", theme="dark")
+    ground = "getComputedStyle(document.body).backgroundColor"
+
+    assert page.evaluate(ground) == "rgb(11, 27, 31)"
+    page.get_by_role("button", name="Paper").click()
+    assert page.evaluate(ground) == "rgb(241, 243, 234)"
+
+
+def test_without_scripts_the_switch_is_not_there(open_page: Callable[..., Page]):
+    page = open_page("/look/", java_script_enabled=False)
+
+    expect(page.get_by_role("button", name="Dusk")).to_be_hidden()
+
+
+def test_the_keyboard_meets_the_way_past_the_head_first(open_page: Callable[..., Page]):
+    page = open_page("/form/")
+
+    page.keyboard.press("Tab")
+
+    expect(page.get_by_role("link", name="Skip to the page")).to_be_focused()
+    expect(page.get_by_role("link", name="Skip to the page")).to_be_in_viewport()
+
+
+def test_the_letters_are_our_own(open_page: Callable[..., Page]):
+    page = open_page("/look/")
+
+    loaded = page.evaluate(
+        "document.fonts.ready.then(all => [...all].filter(f => f.status === 'loaded')"
+        ".map(f => f.family.replaceAll('\"', '') + ' ' + f.weight).sort())"
+    )
+    assert loaded == [
+        "Archivo Narrow 400",
+        "Archivo Narrow 600",
+        "Archivo Narrow 700",
+        "Literata 400",
+    ]
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+@pytest.mark.parametrize("size", [PHONE, LAPTOP], ids=["phone", "laptop"])
+@pytest.mark.parametrize("path", ["/look/", "/form/"])
+def test_axe_finds_nothing(open_page: Callable[..., Page], path, size, theme):
+    page = open_page(path, size=size, theme=theme)
+
+    found = Axe().run(
+        page,
+        options={
+            "runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+        },
+    )
+
+    assert [each["id"] for each in found.response["violations"]] == []
+    assert len(found.response["passes"]) > 15
