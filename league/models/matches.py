@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date
 
 from django.db import models
@@ -162,6 +163,11 @@ class Section(models.Model):
 
 class MatchPegQuerySet(models.QuerySet["MatchPeg"]):
     """Questions about the pegs of a match."""
+
+    def counts(self, matches: Iterable[Match]) -> dict[int, int]:
+        """How many pegs may be fished in each of *matches*, by the match's key."""
+        open_pegs = self.filter(match__in=list(matches), closed_why="")
+        return dict(open_pegs.values_list("match").annotate(pegs=models.Count("pk")))
 
     def of(self, match: Match) -> MatchPegQuerySet:
         """The pegs of *match* in bank order, with peg and section."""
