@@ -64,8 +64,10 @@ def score_season(
     taken = penalties or {}
     by_team = {number: team_rounds(result, book) for number, result in fished}
     by_angler = {number: angler_rounds(result, book) for number, result in fished}
-    angler_table = _table(_anglers(fished, anglers or {}), by_angler, numbers, book, taken)
     team_table = _table(_teams(fished, teams or {}), by_team, numbers, book, taken)
+    # Teams and anglers may share a key; where teams have the table, the penalties are theirs.
+    alone = {} if team_table else taken
+    angler_table = _table(_anglers(fished, anglers or {}), by_angler, numbers, book, alone)
     held = len(numbers) if book.season.cancelled.rule else len(fished)
     return SeasonResult(
         rounds=tuple(fished),
