@@ -66,6 +66,11 @@ class MatchQuerySet(models.QuerySet["Match"]):
         """The rounds of *season* in their order."""
         return self.filter(season=season).select_related("water").order_by("round")
 
+    def cancelled_rounds(self, season: Season) -> list[int]:
+        """The numbers of the rounds that were called off."""
+        found = self.filter(season=season, stage=Stage.CANCELLED, round__isnull=False)
+        return [number or 0 for number in found.values_list("round", flat=True)]
+
     def whole(self, pk: int) -> Match:
         """The match as it is now, with everything its result prints."""
         return self.select_related("club", "season__league", "water__venue").get(pk=pk)

@@ -17,8 +17,7 @@ from league.operations.journal import write_down
 from league.operations.score import book_of, changed_since, document, gaps_in
 from league.operations.store import add, writing
 from league.rules.errors import RuleError
-from league.rules.lines import MatchResult
-from league.rules.words import and_list
+from league.rules.headlines import headline
 
 # Weights still coming in while the result is worked out: so often it is worked out again.
 TRIES = 3
@@ -169,7 +168,7 @@ def _write(
             match=match,
             version=worked_out["version"],
             document=worked_out,
-            headline=_headline(result_file.from_json(worked_out))[:200],
+            headline=headline(result_file.from_json(worked_out))[:200],
             why=why,
             published_by=by,
             published_at=at,
@@ -183,21 +182,3 @@ def _write(
     said = f"Version {result.version} published."
     write_down(f"{said} {why}".strip(), by=by, club=match.club, match=match, at=at)
     return result
-
-
-def _headline(result: MatchResult) -> str:
-    """The answer first: who won, and on what where it was level on points."""
-    if result.teams:
-        first = [line for line in result.teams if line.place == 1]
-        names = and_list([line.team for line in first])
-        if len(first) > 1:
-            return f"{names} share first place"
-        split = first[0].split
-        if split and split.we_are_ahead and split.decided:
-            return f"{names} win on {split.decided.rung}"
-        return f"{names} win"
-    best = [line for line in result.anglers if line.place == 1 and line.weight]
-    if not best:
-        return "Nobody caught"
-    names = and_list([line.angler for line in best])
-    return f"{names} {'wins' if len(best) == 1 else 'share first place'}"

@@ -7,6 +7,7 @@ from typing import Any
 
 from league.files import result as result_file
 from league.files import rulebook as rulebook_file
+from league.files.plain import fraction
 from league.models import Entry, Match, MatchPeg, Peg, Result, Season
 from league.operations.facts import (
     Facts,
@@ -20,6 +21,7 @@ from league.operations.facts import (
     team_penalties,
 )
 from league.operations.moves import moves
+from league.operations.table import score_table
 from league.rules.errors import RuleError
 from league.rules.lines import MatchResult, Row
 from league.rules.matches import score_match
@@ -41,6 +43,7 @@ __all__ = [
     "read",
     "rows",
     "score",
+    "score_table",
     "standing",
 ]
 
@@ -159,7 +162,7 @@ def document(facts: Facts, book: Rulebook, version: int) -> dict[str, Any]:
         "gaps": [str(gap) for gap in gaps_of(facts)],
         "decisions": _decisions(facts),
         "team_penalties": {
-            key: result_file.fraction(points) for key, points in team_penalties(facts).items()
+            key: fraction(points) for key, points in team_penalties(facts).items()
         },
     }
 
