@@ -58,7 +58,9 @@ class Decision(models.Model):
     points = PointsField(null=True, blank=True)
     weight = models.PositiveIntegerField(null=True, blank=True, help_text="Drams or grams.")
     why = models.CharField(max_length=300)
-    by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, null=True, related_name="+")
+    by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.PROTECT, null=True, blank=True, related_name="+"
+    )
     at = models.DateTimeField()
     lifts = models.OneToOneField(
         "self", models.CASCADE, null=True, blank=True, related_name="lifted_by"

@@ -56,7 +56,7 @@ class DrawEvent(models.Model):
     why = models.CharField(max_length=200, blank=True)
     begun_at = models.DateTimeField()
     begun_by = models.ForeignKey(
-        settings.AUTH_USER_MODEL, models.PROTECT, null=True, related_name="+"
+        settings.AUTH_USER_MODEL, models.PROTECT, null=True, blank=True, related_name="+"
     )
     finished_at = models.DateTimeField(null=True, blank=True)
 

@@ -27,7 +27,9 @@ class Act(models.Model):
     club = models.ForeignKey(Club, models.CASCADE, related_name="acts")
     match = models.ForeignKey(Match, models.CASCADE, null=True, blank=True, related_name="acts")
     what = models.CharField(max_length=300)
-    by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, null=True, related_name="+")
+    by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.PROTECT, null=True, blank=True, related_name="+"
+    )
     at = models.DateTimeField()
 
     objects = ActQuerySet.as_manager()

@@ -46,7 +46,7 @@ class WeighIn(models.Model):
     nets = NetsField(default=list, blank=True)
     note = models.CharField(max_length=200, blank=True)
     weighed_by = models.ForeignKey(
-        settings.AUTH_USER_MODEL, models.PROTECT, null=True, related_name="+"
+        settings.AUTH_USER_MODEL, models.PROTECT, null=True, blank=True, related_name="+"
     )
     device = models.CharField(max_length=40, blank=True)
     read_at = models.DateTimeField(null=True, blank=True, help_text="By the phone's clock.")
@@ -91,7 +91,9 @@ class SetAside(models.Model):
 
     weigh_in = models.OneToOneField(WeighIn, models.CASCADE, related_name="set_aside")
     why = models.CharField(max_length=200)
-    by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, null=True, related_name="+")
+    by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.PROTECT, null=True, blank=True, related_name="+"
+    )
     at = models.DateTimeField()
 
     objects = SetAsideQuerySet.as_manager()
