@@ -157,3 +157,15 @@ def test_axe_finds_nothing(open_page: Callable[..., Page], path, size, theme):
 
     assert [each["id"] for each in found.response["violations"]] == []
     assert len(found.response["passes"]) > 15
+
+
+def test_on_paper_there_is_no_navigation_and_one_ink(open_page: Callable[..., Page]):
+    page = open_page("/form/")
+
+    page.emulate_media(media="print")
+
+    expect(page.get_by_role("navigation")).to_be_hidden()
+    expect(page.get_by_text("Sign out")).to_be_hidden()
+    expect(page.locator("#colours")).to_be_hidden()
+    expect(page.get_by_text("Marlbrook & District AC")).to_be_visible()
+    assert page.evaluate("getComputedStyle(document.body).backgroundColor") == "rgb(255, 255, 255)"
