@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence, Set
 from typing import TypeAlias
 
+from league.rules.figures import number_word
 from league.rules.lines import Points
 from league.rules.policies import Policy
 
@@ -16,13 +17,14 @@ EVERY_ROUND = DropRule("all", "Every round counts.", lambda rounds: rounds)
 
 def best_of(count: int) -> DropRule:
     """So many rounds count, the best ones."""
-    said = "The best round counts." if count == 1 else f"The best {count} rounds count."
+    many = number_word(count)
+    said = "The best round counts." if count == 1 else f"The best {many} rounds count."
     return DropRule(f"best {count}", said, lambda rounds: min(count, rounds))
 
 
 def drop_worst(count: int) -> DropRule:
     """So many rounds are dropped, the worst ones, as soon as another is left to count."""
-    said = "The worst round is" if count == 1 else f"The worst {count} rounds are"
+    said = "The worst round is" if count == 1 else f"The worst {number_word(count)} rounds are"
     return DropRule(f"drop {count}", f"{said} dropped.", lambda rounds: _left(rounds, count))
 
 

@@ -17,7 +17,8 @@ from league.rules.placings import AVERAGE, runs
 from league.rules.policies import exact
 from league.rules.rulebook import Rulebook
 from league.rules.scale import NO_CAP
-from league.rules.sections import Catch, Override, catch, natural, scales, section_result
+from league.rules.section_lines import Override, section_result
+from league.rules.sections import Catch, catch, natural, scales
 from league.rules.statuses import AVERAGE_OF_THE_REST, FISHED
 from league.rules.teams import team_lines
 

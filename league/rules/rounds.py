@@ -9,7 +9,8 @@ from league.rules.lines import AnglerLine, MatchResult, Points, Status, TeamLine
 from league.rules.placings import runs
 from league.rules.rulebook import BY_PLACES, BY_WEIGHT, Round, Rulebook
 from league.rules.scale import NO_CAP, TOP_SECTION, Sizes
-from league.rules.sections import catch, scales, section_result
+from league.rules.section_lines import section_result
+from league.rules.sections import catch, scales
 from league.rules.statuses import FISHED, SIZE_FISHED
 from league.rules.teams import absent_team_points
 

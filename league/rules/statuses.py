@@ -9,8 +9,9 @@ from fractions import Fraction
 from typing import TypeAlias
 
 from league.rules.errors import RulebookError
+from league.rules.figures import number_word, points_said
 from league.rules.lines import Points, Status
-from league.rules.policies import Policy, by_key, exact, mean, written
+from league.rules.policies import Policy, by_key, exact, mean
 from league.rules.scale import Scale
 
 FISHED = frozenset({Status.WEIGHED, Status.BLANK, Status.NOT_WEIGHED, Status.WITHDREW})
@@ -113,15 +114,11 @@ def blank_plus(k: int) -> ScoreRule:
 def fixed(number: int | float) -> ScoreRule:
     """A plain number is points, whatever the section."""
     points = exact(number)
-    return ScoreRule(number, f"{written(points)} {_points(points)}", lambda facts: points)
+    return ScoreRule(number, points_said(points), lambda facts: points)
 
 
 def _more(k: int) -> str:
-    return "one more" if k == 1 else f"{k} more"
-
-
-def _points(points: Points) -> str:
-    return "point" if points == 1 else "points"
+    return f"{number_word(k)} more"
 
 
 NAMED = by_key(AVERAGE_OF_THE_REST, HALF_SUM, LAST_PLACE, AS_BLANK, AS_ABSENT, NO_SCORE)
@@ -154,7 +151,7 @@ def score_rule(key: str, choice: object) -> ScoreRule:
     The rule that *choice* names for the rule book's *key*; refuses what it may not say.
 
     >>> score_rule("absent", "N+3").words
-    '3 more than the section has places'
+    'three more than the section has places'
     """
     choices = CHOICES[key]
     if isinstance(choice, (int, float)) and not isinstance(choice, bool):

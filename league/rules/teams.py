@@ -15,7 +15,7 @@ from league.rules.lines import (
 )
 from league.rules.policies import exact
 from league.rules.rulebook import Rulebook
-from league.rules.sections import absent_line
+from league.rules.section_lines import absent_line
 from league.rules.statuses import FISHED
 
 

@@ -17,6 +17,7 @@ from league.rules.figures import (
 )
 from league.rules.headlines import headline, table_headline
 from league.rules.lines import Points, Reason
+from league.rules.notice import sentences
 from league.rules.policies import written
 from league.rules.splits import rung_figures, say_rung, say_split
 from league.rules.statuses import score_rule
@@ -36,6 +37,7 @@ __all__ = [
     "say_nets",
     "say_rung",
     "say_split",
+    "sentences",
     "table_headline",
 ]
 
