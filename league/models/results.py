@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from django.conf import settings
 from django.db import models
 from django.db.models import OuterRef, Q, Subquery
@@ -18,6 +20,10 @@ class ResultQuerySet(models.QuerySet["Result"]):
         """The versions of *match*'s result, newest first."""
         return self.filter(match=match).select_related("published_by").order_by("-version")
 
+    def of_matches(self, matches: Iterable[Match]) -> ResultQuerySet:
+        """The versions in force of several matches, each with its match."""
+        return self.newest().filter(match__in=list(matches)).select_related("match__club")
+
     def readable_by(self, user: object) -> ResultQuerySet:
         """
         Results of clubs whose pages *user* may read, newest version first.
@@ -32,6 +38,13 @@ class ResultQuerySet(models.QuerySet["Result"]):
             .annotate(in_force=self._latest())
             .order_by("-version")
         )
+
+    def version_of(self, match_id: int, version: int | None = None) -> ResultQuerySet:
+        """One version of a match's result; without a number, the newest."""
+        found = self.filter(match_id=match_id)
+        if version is not None:
+            return found.filter(version=version)
+        return found.filter(version=self._latest())
 
     def newest(self) -> ResultQuerySet:
         """Of every match the version in force."""
@@ -69,7 +82,7 @@ class Result(models.Model):
     headline = models.CharField(max_length=200)
     why = models.CharField(max_length=300, blank=True, help_text="Why it was corrected.")
     published_by = models.ForeignKey(
-        settings.AUTH_USER_MODEL, models.PROTECT, null=True, related_name="+"
+        settings.AUTH_USER_MODEL, models.PROTECT, null=True, blank=True, related_name="+"
     )
     published_at = models.DateTimeField()
     objections_until = models.DateTimeField(null=True, blank=True)
