@@ -24,6 +24,7 @@ View: TypeAlias = Callable[..., HttpResponse]
 RUNS_THE_DAY = (OfficeName.SECRETARY,)
 WORKS_THE_SCALES = (OfficeName.SECRETARY, OfficeName.SCALES)
 SEES_THE_MONEY = (OfficeName.SECRETARY, OfficeName.TREASURER)
+HAVE_A_DESK = (OfficeName.SECRETARY, OfficeName.SCALES, OfficeName.TREASURER)
 
 
 def for_officers(view: View) -> View:
@@ -42,9 +43,44 @@ def for_officers(view: View) -> View:
     return wrapped
 
 
+def for_readers(view: View) -> View:
+    """
+    Show what a club publishes; to a stranger a private club's page is a sign-in page.
+
+    So is every address that does not exist, where any club is private: nobody can tell the two
+    apart. Where every club is public, what does not exist is a plain 404.
+    """
+
+    @wraps(view)
+    def wrapped(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        try:
+            return view(request, *args, **kwargs)
+        except Http404:
+            if sign_in_could_help(request.user):
+                return redirect_to_login(request.get_full_path())
+            raise
+
+    return wrapped
+
+
+def sign_in_could_help(user: Person) -> bool:
+    """Whether *user* is a stranger and there is something that only members may read."""
+    return not user.is_authenticated and Club.objects.private().exists()
+
+
 def club_for(user: Person, slug: str) -> Club:
     """The club, if *user* may read its pages."""
     return get_object_or_404(Club.objects.visible_to(user), slug=slug)
+
+
+def only_club_for(user: Person, slug: str | None) -> Club:
+    """The club of that name, or without one the only club there is to read."""
+    if slug is not None:
+        return club_for(user, slug)
+    clubs = list(Club.objects.visible_to(user).by_name()[:2])
+    if len(clubs) != 1:
+        raise Http404("Say which club: /clubs/<club>/ and the page.")
+    return clubs[0]
 
 
 def match_for(user: Person, match_id: int) -> Match:
@@ -83,6 +119,17 @@ def club_run_by(user: Person) -> Club:
     club = Club.objects.held_by(user, *RUNS_THE_DAY).by_name().first()
     if club is None:
         raise Http404("This page is for the match secretary.")
+    return club
+
+
+def club_of_officer(user: Person, slug: str = "") -> Club:
+    """The club in which *user* holds an office with a desk; the first by name without a *slug*."""
+    held = Club.objects.held_by(user, *HAVE_A_DESK)
+    if slug:
+        return get_object_or_404(held, slug=slug)
+    club = held.by_name().first()
+    if club is None:
+        raise Http404("This page is for the club's officers.")
     return club
 
 

@@ -105,3 +105,8 @@ def _strip_peg(stop: Stop, now: Entry | None) -> StripPeg:
     if now and now.pk == stop.entry.pk:
         state = State.NOW
     return StripPeg(stop.peg, section=stop.letter, state=state, weight=weight, name=stop.name)
+
+
+def stop_of(entry: Entry, unit: Unit) -> Stop:
+    """One peg of the walk alone."""
+    return Stop(entry, standing(entry), unit)

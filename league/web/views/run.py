@@ -1,0 +1,162 @@
+"""The secretary's screen of a match: what comes next, who is in, the pegs, and the page itself."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from django import forms
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.http import require_POST, require_safe
+
+from league.models import Act, Decision, Entry, Match, MatchPeg, Peg, Result
+from league.operations.errors import RefusedError
+from league.operations.facts import say_decision
+from league.operations.lineup import book_in, withdraw
+from league.operations.score import book_of, changed_since, gaps_in
+from league.operations.sections import make_sections
+from league.rules.stages import Task, next_thing
+from league.rules.weights import Unit
+from league.web.access import for_officers, match_run_by
+from league.web.bank import left_out
+from league.web.context import at_club
+from league.web.days import day_of
+from league.web.forms.lineup import BookInForm
+from league.web.forms.pegs import SectionsForm
+from league.web.forms.publish import DecideForm, slips
+from league.web.forms.weigh import SettleForm
+from league.web.tasks import button_for
+from league.web.views.match import by_section
+from league.web.walk import walk_of
+
+LATEST = 40  # lines of the journal on the screen
+
+
+@for_officers
+@require_safe
+def run(request: HttpRequest, match_id: int) -> HttpResponse:
+    """One next thing in orange, and everything else of the day below it."""
+    return run_page(request, match_run_by(request.user, match_id))
+
+
+@for_officers
+@require_POST
+def enter(request: HttpRequest, match_id: int) -> HttpResponse:
+    """Book an angler in."""
+    match = match_run_by(request.user, match_id)
+    form = BookInForm(request.POST, match=match)
+
+    def act() -> str:
+        entry = book_in(match, by=request.user, **form.entry())
+        return f"{entry.angler} is booked in as {entry.number}."
+
+    return done(request, match, form, act) or run_page(request, match, book_in=form)
+
+
+@for_officers
+@require_POST
+def take_out(request: HttpRequest, match_id: int, entry_id: int) -> HttpResponse:
+    """Take an angler off the line-up."""
+    match = match_run_by(request.user, match_id)
+    entry = get_object_or_404(Entry.objects.of(match).with_names(), pk=entry_id)
+    try:
+        withdraw(entry, by=request.user)
+    except RefusedError as refused:
+        messages.error(request, str(refused))
+    else:
+        messages.success(request, f"{entry.angler} is withdrawn.")
+    return redirect("match-run", match.pk)
+
+
+@for_officers
+@require_POST
+def sections(request: HttpRequest, match_id: int) -> HttpResponse:
+    """Choose the pegs and cut them into sections."""
+    match = match_run_by(request.user, match_id)
+    form = SectionsForm(request.POST, match=match, bank=list(Peg.objects.along(match.water)))
+
+    def act() -> str:
+        made = make_sections(match, by=request.user, **form.cleaned_data)
+        return f"{len(made)} sections made."
+
+    return done(request, match, form, act) or run_page(request, match, sections=form)
+
+
+def done(
+    request: HttpRequest, match: Match, form: forms.Form, act: Callable[[], str]
+) -> HttpResponse | None:
+    """Do what a good form asks for; None where it has a slip or was refused, and says so."""
+    if not form.is_valid():
+        return None
+    try:
+        said = act()
+    except RefusedError as refused:
+        form.add_error(None, slips(refused))
+        return None
+    messages.success(request, said)
+    return redirect("match-run", match.pk)
+
+
+def run_page(request: HttpRequest, match: Match, **bound: Any) -> HttpResponse:
+    """The whole screen; a form that could not be used comes back as it was filled in."""
+    at_club(request, match.club)
+    booked = list(Entry.objects.of(match).in_booking_order())
+    walk = walk_of(match)
+    used = list(MatchPeg.objects.of(match))
+    bank = list(Peg.objects.along(match.water))
+    results = list(Result.objects.of(match))
+    newest = results[0] if results else None
+    changed = changed_since(newest) if newest else []
+    fished = [each for each in used if not each.closed_why]
+    day = day_of(
+        match, booked=len(booked), pegs=len(fished), walk=walk, newest=newest, changed=bool(changed)
+    )
+    thing = next_thing(day)
+    unit = Unit(match.unit)
+    context: dict[str, Any] = {
+        "match": match,
+        "day": day,
+        "thing": thing,
+        "button": button_for(thing, match, walk),
+        "booked": booked,
+        "walk": by_section(walk),
+        "weighed": sum(stop.weighed for stop in walk),
+        "pegs": len(walk),
+        "to_weigh": [stop for stop in walk if not stop.weighed],
+        "in_question": [stop for stop in walk if stop.standing.in_question],
+        "settle": SettleForm(),
+        "runs": _runs(used),
+        "left_out": left_out(bank, used),
+        "results": results,
+        "newest": newest,
+        "changed": changed,
+        "open": gaps_in(newest) if newest else [],
+        "decisions": [
+            (each, say_decision(each, unit)) for each in Decision.objects.in_force(match)
+        ],
+        "acts": Act.objects.on(match)[:LATEST],
+        "book_in": BookInForm(match=match),
+        "sections": SectionsForm(match=match, bank=bank, initial=_usual(match, used)),
+        "decide": DecideForm(match=match, auto_id="decide_%s"),
+        "booking": not match.is_drawn and not day.cancelled,
+        "may_wait": thing.task is Task.WAIT,
+    }
+    return render(request, "run/run.html", context | bound)
+
+
+def _runs(used: list[MatchPeg]) -> dict[str, list[str]]:
+    """The pegs of every section, by letter."""
+    runs: dict[str, list[str]] = {}
+    for each in used:
+        runs.setdefault(each.section.letter, []).append(each.peg.number)
+    return runs
+
+
+def _usual(match: Match, used: list[MatchPeg]) -> dict[str, int]:
+    """As many sections as there are now; to begin with, one for each member a team has in one."""
+    if used:
+        return {"count": len({each.section_id for each in used})}
+    team = book_of(match).team
+    return {"count": team.size // match.per_section if match.season else 1}
