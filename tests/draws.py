@@ -46,6 +46,25 @@ def event(
 
 FIRST = event()
 
+
+def _hopeless(
+    sections: tuple[draw.Section, ...],
+    pairs: tuple[tuple[int, int], ...],
+    members: Iterable[str],
+) -> Record:
+    entries = tuple(draw.Entry(no, "RED", letter) for no, letter in enumerate(members, 1))
+    sheet = draw.Sheet("hopeless", sections, entries, pairs)
+    return Record(sheet, LINKS[5], (event(sheet=sheet, calls=()),))
+
+
+# No attempt keeps team-mates apart: next door, or inside one section, which is another way.
+HOPELESS = [
+    _hopeless((draw.Section("A", (1, 2)), draw.Section("B", (3,))), ((2, 3),), "AAB"),
+    _hopeless((draw.Section("A", (1,)), draw.Section("B", (2,))), ((1, 2),), "AB"),
+    _hopeless((draw.Section("A", (1, 2, 3)),), ((1, 2), (2, 3)), "AAA"),
+    _hopeless((draw.Section("A", (1, 2, 3, 4)),), ((1, 2), (2, 3), (3, 4)), "AAA"),
+]
+
 TEAMS = ("RED", "BLU", "GRN", "TAN", "OAK", "ELM")
 
 

@@ -99,6 +99,11 @@
     if (new Set(pegs).size < pegs.length || sheet.entries.size < entries.length) {
       throw new Error("a peg or an entry is there twice");
     }
+    for (const [no, peg] of sheet.fixed) {
+      if (!sheet.pegs.get(sheet.entries.get(no)?.section)?.includes(peg)) {
+        throw new Error("a fixed peg is not in its angler's section");
+      }
+    }
     return sheet;
   };
 
@@ -202,6 +207,9 @@
 
   // Does what an event says; the attempt is null where one angler chose alone.
   const follow = async (draw, said, seed) => {
+    if (!draw.pegs.size && (said.late || said.unsafe || said.redraw)) {
+      throw new Error("it changes a draw, and none is finished before it");
+    }
     if (said.late) {
       const entry = entryOf(said.late[0]);
       if (draw.entries.has(entry.no)) throw new Error(`late entry ${entry.no} was entered before`);

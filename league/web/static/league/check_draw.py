@@ -2,15 +2,14 @@
 """
 Work a draw out again from its published record, and say whether the record tells the truth.
 
-    python3 check_draw.py RECORD.json          in words
-    python3 check_draw.py RECORD.json --json   as data
+    python3 check_draw.py RECORD.json [--json]
 
 Needs Python 3.9 or later and nothing else; reads one file, writes none, and asks nobody. It ends
 with 0 where everything comes out as published and with 1 where something differs.
 
 Before entries closed a secret was locked away: only the end of a chain of SHA-256s made from it
-was published. The sheet (pegs and entries) was frozen. Then numbers were called on the bank, and
-only then the secret was opened. All of that is in the texts; every peg follows from them.
+was published. The sheet was frozen, numbers were called on the bank, and only then the secret was
+opened. All of that is in the texts; every peg follows from them.
 """
 
 # ruff: noqa: T201  it is a command, and prints
@@ -33,18 +32,14 @@ def fingerprint(text):
 
 def numbers(seed, label):
     """Random numbers from SHA-256 of "seed:label:1", "seed:label:2" ...: returns below(k)."""
-    counter = itertools.count(1)
+    hashes = (fingerprint(f"{seed}:{label}:{counter}") for counter in itertools.count(1))
+    words = (int(digits[:8], 16) for digits in hashes)
 
     def below(k):
         if k < 1:
             raise ValueError("there are more anglers than pegs")
-        if k == 1:
-            return 0
         limit = 2**32 - 2**32 % k  # words from here on would favour small remainders
-        while True:
-            word = int(fingerprint(f"{seed}:{label}:{next(counter)}")[:8], 16)
-            if word < limit:
-                return word % k
+        return next(word for word in words if word < limit) % k if k > 1 else 0
 
     return below
 
@@ -91,6 +86,8 @@ class Sheet:
         pegs = [peg for section in self.pegs.values() for peg in section]
         if len(set(pegs)) < len(pegs) or len(self.entries) < len(entries):
             raise ValueError("a peg or an entry is there twice")
+        if any(peg not in self.pegs[self.entries[no].section] for no, peg in self.fixed.items()):
+            raise ValueError("a fixed peg is not in its angler's section")
 
 
 def clashes(pairs, pegs, entries):
@@ -111,6 +108,8 @@ class Draw:
 
     def after(self, said, seed):
         """Do what an event says; return its attempt and clashes, where it had attempts."""
+        if not self.pegs and {"late", "unsafe", "redraw"} & set(said):
+            raise ValueError("it changes a draw, and none is finished before it")
         if "late" in said:
             entry = Entry(said["late"][0])
             if entry.no in self.entries:
@@ -134,8 +133,9 @@ class Draw:
             left = [peg for peg in left if peg in self.sheet.accessible[entry.section]]
         self.pegs[entry.no] = left[numbers(seed, f"{entry.section}/late")(len(left))]
 
-    def section(self, letter, below):
+    def section(self, letter, seed, label, _=None):
         """Those who need an accessible peg first, then the others from all pegs left."""
+        below = numbers(seed, label)
         here = [e for e in self.entries.values() if e.section == letter]
         fixed = {no: peg for no, peg in self.sheet.fixed.items() if peg not in self.unsafe}
         drawn = {e.no: fixed[e.no] for e in here if e.no in fixed}
@@ -152,40 +152,30 @@ class Draw:
 
     def attempts(self, letters, seed):
         """Draw sections until no team has neighbours; after 1000 attempts the best stands."""
-        inside = {
-            s: [p for p in self.sheet.pairs if set(p) <= set(self.sheet.pegs[s])] for s in letters
-        }
-        moving = {peg for letter in letters for peg in self.sheet.pegs[letter]}
-        pairs = [pair for pair in self.sheet.pairs if moving & set(pair)]
-        border = [p for p in pairs if not any(p in own for own in inside.values())]
+        pairs, pegs_of = self.sheet.pairs, {s: set(self.sheet.pegs[s]) for s in letters}
+        inside = {s: [p for p in pairs if set(p) <= pegs_of[s]] for s in letters}
+        pairs = [p for p in pairs if set(p) & set().union(*pegs_of.values())]
+        own = [p for group in inside.values() for p in group] if self.sheet.nested else []
+        once = self.by_itself if self.sheet.nested else self.section
         others = {n: peg for n, peg in self.pegs.items() if self.entries[n].section not in letters}
-        best = None
+        tried = []
         for attempt in range(1, 1001):
             pegs = dict(others)
             for letter in letters:
-                pegs.update(
-                    self.by_itself(letter, f"{letter}/{attempt}", inside[letter], seed)
-                    if self.sheet.nested
-                    else self.section(letter, numbers(seed, f"{letter}/{attempt}"))
-                )
-            left = clashes(pairs, pegs, self.entries)
-            if not clashes(border if self.sheet.nested else pairs, pegs, self.entries):
-                return pegs, attempt, left
-            if best is None or len(left) < len(best[2]):
-                best = pegs, attempt, left
-        return best
+                pegs.update(once(letter, seed, f"{letter}/{attempt}", inside[letter]))
+            tried.append((pegs, attempt, clashes(pairs, pegs, self.entries)))
+            if all(pair in own for pair in tried[-1][2]):
+                return tried[-1]
+        return min(tried, key=lambda each: len(each[2]))
 
-    def by_itself(self, letter, label, pairs, seed):
+    def by_itself(self, letter, seed, label, pairs):
         """With two or more team-mates in a section, it is drawn until they are no neighbours."""
-        best = None
+        tried = []
         for again in range(1, 1001):
-            drawn = self.section(letter, numbers(seed, f"{label}.{again}"))
-            left = len(clashes(pairs, drawn, self.entries))
-            if best is None or left < best[0]:
-                best = left, drawn
-            if not left:
-                break
-        return best[1]
+            tried.append(self.section(letter, seed, f"{label}.{again}"))
+            if not clashes(pairs, tried[-1], self.entries):
+                return tried[-1]
+        return min(tried, key=lambda drawn: len(clashes(pairs, drawn, self.entries)))
 
 
 def check_text(said, sheet, listed, prev, commitment):
@@ -214,7 +204,8 @@ def compare(said, out):
             yield f"{key} is {said[key]} in the record, and comes out as {out[key]}"
     for no, peg in (said.get("pegs") or {}).items():
         if peg != out["pegs"].get(no):
-            yield f"entry {no} is on peg {peg} in the record, and comes out on {out['pegs'].get(no)}"
+            came = out["pegs"].get(no)
+            yield f"entry {no} is on peg {peg} in the record, and comes out on {came}"
     if said.get("pegs") and out["kind"] == "draw":
         for no in out["pegs"].keys() - said["pegs"].keys():
             yield f"entry {no} is missing in the record, and comes out on peg {out['pegs'][no]}"
@@ -275,14 +266,11 @@ def work_out(record):
 
 
 def tell(out):
-    """Print what came out, peg by peg."""
     names, peg_names = out.get("names") or {}, out.get("peg_names") or {}
     for event in out.get("events", []):
         print(f"Event {event['event']}: {event['kind']}", event.get("why", ""))
         if event["kind"] == "hand":
             print("  drawn by hand from a bag: these pegs follow from nothing published")
-        if event.get("attempt"):
-            print(f"  attempt {event['attempt']} stands")
         for no, peg in sorted(event.get("pegs", {}).items(), key=lambda item: int(item[1])):
             print(f"  peg {peg_names.get(peg, peg):>4}  {names.get(no, 'entry ' + no)}")
 
@@ -302,10 +290,9 @@ def main(arguments):
         print(json.dumps({**out, "differs": differs}, indent=1, ensure_ascii=False))
     else:
         tell(out)
+        print("It differs." if differs else "Everything comes out as published.")
     for wrong in differs:
         print("DIFFERS:", wrong, file=sys.stderr)
-    if not differs and "--json" not in arguments:
-        print("Everything comes out as published.")
     return 1 if differs else 0
 
 
