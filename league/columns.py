@@ -10,10 +10,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from decimal import Decimal
-from fractions import Fraction
 from typing import Generic, TypeVar
 
+from league.files.result import fraction
 from league.rules.lines import (
     AnglerLine,
     OverallLine,
@@ -82,7 +81,7 @@ def section_place(line: AnglerLine) -> str:
 
     A blank's points come from a rule and not from a place, so it has a dash, as on a results board.
     """
-    if has_weight(line.row.status, line.weight):
+    if has_weight(line.status, line.weight):
         return placing(line.place, line.equal)
     return NOTHING
 
@@ -103,20 +102,8 @@ def plain_weight(weight: int, unit: Unit) -> str:
 
 
 def plain_points(points: Points | None) -> str:
-    """
-    Points that a program can add up: exact decimals, or a fraction where there is no exact decimal.
-
-    >>> plain_points(Fraction(7, 2)), plain_points(Fraction(34, 3)), plain_points(6)
-    ('3.5', '34/3', '6')
-    """
-    if points is None:
-        return ""
-    exact = Fraction(points)
-    rest = exact.denominator
-    for factor in (2, 5):
-        while rest % factor == 0:
-            rest //= factor
-    return str(exact if rest != 1 else Decimal(exact.numerator) / exact.denominator)
+    """Points that a program can add up: exact decimals, or a fraction where none is exact."""
+    return fraction(points) or ""
 
 
 def points_or_dash(points: Points | None) -> str:
@@ -134,9 +121,9 @@ def section_columns(unit: Unit) -> tuple[Column[AnglerLine], ...]:
         Column(
             "weight",
             weight_heading(unit),
-            lambda line: figure(line.row.status, line.weight, unit),
+            lambda line: figure(line.status, line.weight, unit),
             is_number=True,
-            plain=lambda line: plain_figure(line.row.status, line.weight, unit),
+            plain=lambda line: plain_figure(line.status, line.weight, unit),
         ),
         Column(
             "points",
@@ -190,19 +177,28 @@ def overall_columns(unit: Unit) -> tuple[Column[OverallLine], ...]:
 
 
 def table_columns(
-    rounds: Sequence[int], unit: Unit, *, of_teams: bool = True, total: str = "Points"
+    rounds: Sequence[int],
+    unit: Unit,
+    *,
+    of_teams: bool = True,
+    total: str = "Points",
+    by_weight: bool = False,
 ) -> tuple[Column[TableLine], ...]:
-    """The league table with a column for each of its *rounds*, fished or to come."""
+    """
+    The league table with a column for each of its *rounds*, fished or to come.
+
+    *by_weight* is for a league in which a round's score is the weight itself.
+    """
     return (
         Column("place", "Place", lambda line: placing(line.place, line.equal), is_number=True),
         Column("name", "Team" if of_teams else "Angler", lambda line: line.name),
-        *(_table_round(number) for number in rounds),
+        *(_table_round(number, unit, by_weight) for number in rounds),
         Column(
             "total",
             total,
-            lambda line: points_written(line.total),
+            lambda line: score(line.total, unit, by_weight),
             is_number=True,
-            plain=lambda line: plain_points(line.total),
+            plain=lambda line: plain_score(line.total, unit, by_weight),
         ),
         Column(
             "weight",
@@ -217,6 +213,20 @@ def table_columns(
 def weight_heading(unit: Unit) -> str:
     """What stands over a column of weights."""
     return "Weight (kg)" if unit is Unit.KG else "Weight"
+
+
+def score(points: Points | None, unit: Unit, by_weight: bool) -> str:
+    """A round's score or a season's total as it is printed."""
+    if by_weight and points is not None:
+        return weight_written(int(points), unit)
+    return points_or_dash(points)
+
+
+def plain_score(points: Points | None, unit: Unit, by_weight: bool) -> str:
+    """The same as it is written in a file."""
+    if by_weight and points is not None:
+        return plain_weight(int(points), unit)
+    return plain_points(points)
 
 
 def round_score(line: TableLine, number: int) -> RoundScore | None:
@@ -243,17 +253,17 @@ def _team_section(letter: str) -> Column[TeamLine]:
     )
 
 
-def _table_round(number: int) -> Column[TableLine]:
+def _table_round(number: int, unit: Unit, by_weight: bool) -> Column[TableLine]:
     def printed(line: TableLine) -> str:
-        score = round_score(line, number)
-        return "" if score is None else points_or_dash(score.score)
+        given = round_score(line, number)
+        return score(given.score, unit, by_weight) if given else ""
 
     def plain(line: TableLine) -> str:
-        score = round_score(line, number)
-        if score is None:
+        given = round_score(line, number)
+        if given is None:
             return ""
         # Never "(6)" for a dropped six: a spreadsheet reads that as minus six.
-        written = plain_points(score.score)
-        return f"{written} dropped" if score.dropped else written
+        written = plain_score(given.score, unit, by_weight)
+        return f"{written} dropped" if given.dropped else written
 
     return Column(f"round-{number}", str(number), printed, is_number=True, plain=plain)
