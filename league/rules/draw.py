@@ -29,7 +29,7 @@ from league.rules.draw_event import (
 )
 from league.rules.draw_faults import doubts, faults, hand_faults
 from league.rules.draw_sheet import Entry, Section, Sheet
-from league.rules.draw_steps import STEPS, Outcome, Standing, hand_step
+from league.rules.draw_steps import STEPS, Outcome, Standing, draw_sections, hand_step
 from league.rules.errors import DrawError
 
 __all__ = [
@@ -60,6 +60,7 @@ __all__ = [
     "opens",
     "parse_change",
     "pick",
+    "rehearse",
     "replay",
     "reveal",
     "run",
@@ -93,6 +94,26 @@ def replay(sheet: Sheet, events: Iterable[Event | ByHand]) -> list[Outcome]:
         outcomes.append(outcome)
         last = event.seed or last
     return outcomes
+
+
+def rehearse(sheet: Sheet, attempts: int = 50) -> list[str]:
+    """
+    Draw with made-up numbers before the sheet is frozen, and say if team-mates stay neighbours.
+
+    It shows nothing of the draw to come. A sheet that fails is drawn all the same, but slowly,
+    and with neighbours of one team at the end.
+    """
+    nothing = Event(sheet.match, 1, "0" * 64, sheet.digest, (), "0" * 64)
+    letters = [section.letter for section in sheet.sections]
+    standing = Standing(tuple(sorted(sheet.entries, key=lambda entry: entry.no)))
+    _, outcome = draw_sections(sheet, nothing, standing, letters, attempts)
+    if not outcome.clashes:
+        return []
+    return [
+        f"{attempts} draws with made-up numbers left team-mates as neighbours; in the best, "
+        f"{_pairs(outcome.clashes, {}, {})}. Move an angler, leave out a peg between them, "
+        "or take the pair out of the rule."
+    ]
 
 
 def check_event(

@@ -110,10 +110,12 @@ def draw_section(bag: Bag, stream: Stream) -> Pegs:
     return drawn
 
 
-def draw_nested(bag: Bag, seed: str, label: str, rule: Neighbours) -> tuple[Pegs, int]:
+def draw_nested(
+    bag: Bag, seed: str, label: str, rule: Neighbours, attempts: int = ATTEMPTS
+) -> tuple[Pegs, int]:
     """Draw one section until no team has neighbours inside it, and say how often it took."""
     fewest: tuple[int, int, Pegs] | None = None
-    for again in range(1, ATTEMPTS + 1):
+    for again in range(1, attempts + 1):
         drawn = draw_section(bag, Stream(seed, f"{label}.{again}"))
         clashes = len(rule.clashes(drawn))
         if fewest is None or clashes < fewest[0]:
@@ -124,7 +126,9 @@ def draw_nested(bag: Bag, seed: str, label: str, rule: Neighbours) -> tuple[Pegs
     return fewest[2], fewest[1]
 
 
-def draw_bags(bags: Sequence[Bag], seed: str, rule: Neighbours, standing: Pegs) -> Accepted:
+def draw_bags(
+    bags: Sequence[Bag], seed: str, rule: Neighbours, standing: Pegs, attempts: int = ATTEMPTS
+) -> Accepted:
     """
     Draw every bag, again and again until no pair of neighbours belongs to one team.
 
@@ -141,13 +145,15 @@ def draw_bags(bags: Sequence[Bag], seed: str, rule: Neighbours, standing: Pegs) 
     border = rule.only(pair for pair in rule.pairs if pair not in apart)
     refused: list[Refused] = []
     fewest: tuple[int, Accepted] | None = None
-    for attempt in range(1, ATTEMPTS + 1):
+    for attempt in range(1, attempts + 1):
         pegs = dict(standing)
         tries: dict[str, int] = {}
         for bag in bags:
             label = f"{bag.letter}/{attempt}"
             if bag.nested:
-                drawn, tries[bag.letter] = draw_nested(bag, seed, label, inside[bag.letter])
+                drawn, tries[bag.letter] = draw_nested(
+                    bag, seed, label, inside[bag.letter], attempts
+                )
                 pegs |= drawn
             else:
                 pegs |= draw_section(bag, Stream(seed, label))

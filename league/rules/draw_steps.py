@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from league.rules.draw_chain import Stream, pick
-from league.rules.draw_engine import Bag, Clash, Neighbours, Pegs, Refused, draw_bags
+from league.rules.draw_engine import ATTEMPTS, Bag, Clash, Neighbours, Pegs, Refused, draw_bags
 from league.rules.draw_event import ByHand, Event, Late, Redraw, Unsafe
 from league.rules.draw_faults import hand_faults
 from league.rules.draw_sheet import Entry, Section, Sheet
@@ -46,7 +46,7 @@ class Standing:
 
 def _draw(sheet: Sheet, event: Event, standing: Standing) -> tuple[Standing, Outcome]:
     letters = [section.letter for section in sheet.sections]
-    return _draw_sections(sheet, event, standing, letters)
+    return draw_sections(sheet, event, standing, letters)
 
 
 def _redraw(sheet: Sheet, event: Event, standing: Standing) -> tuple[Standing, Outcome]:
@@ -55,12 +55,17 @@ def _redraw(sheet: Sheet, event: Event, standing: Standing) -> tuple[Standing, O
     if letter not in {section.letter for section in sheet.sections}:
         raise DrawError(f"Section {letter!r} cannot be drawn again: it is not on the sheet.")
     _needs_a_draw(event, standing)
-    return _draw_sections(sheet, event, standing, [letter])
+    return draw_sections(sheet, event, standing, [letter])
 
 
-def _draw_sections(
-    sheet: Sheet, event: Event, standing: Standing, letters: Sequence[str]
+def draw_sections(
+    sheet: Sheet,
+    event: Event,
+    standing: Standing,
+    letters: Sequence[str],
+    attempts: int = ATTEMPTS,
 ) -> tuple[Standing, Outcome]:
+    """Draw the sections of these *letters*; all others stay as they are."""
     in_hand = [entry for entry in standing.entries if entry.section in letters]
     nested = _is_nested(sheet)
     bags = [
@@ -70,7 +75,7 @@ def _draw_sections(
     ]
     others = {no: peg for no, peg in standing.pegs.items() if no not in {e.no for e in in_hand}}
     here = {peg for bag in bags for peg in (*bag.pegs, *bag.fixed.values())}
-    accepted = draw_bags(bags, event.seed, _rule(sheet, standing, here), others)
+    accepted = draw_bags(bags, event.seed, _rule(sheet, standing, here), others, attempts)
     after = Standing(standing.entries, standing.unsafe, accepted.pegs, drawn=True)
     return after, Outcome(
         event,

@@ -6,7 +6,7 @@ import pytest
 
 from league.rules import draw
 from league.rules.errors import DrawError
-from tests.draws import FIRST, LINKS, SHEET, event
+from tests.draws import FIRST, HOPELESS, LINKS, SHEET, event
 
 
 @pytest.mark.parametrize(
@@ -142,3 +142,11 @@ def test_what_looks_like_a_slip_is_asked_about_before_the_sheet_is_frozen():
     assert draw.doubts(SHEET) == ["GRN has nobody in section B, where others have 1."]
     assert draw.doubts(alone)[1] == "Name at least two callers, from different teams."
     assert draw.doubts(replace(SHEET, callers=()))[1].startswith("No callers are named")
+
+
+def test_a_sheet_that_cannot_keep_team_mates_apart_is_asked_about_before_it_is_frozen():
+    assert draw.rehearse(SHEET) == []
+    for record in HOPELESS:
+        (doubt,) = draw.rehearse(record.sheet)
+        assert doubt.startswith("50 draws with made-up numbers left team-mates as neighbours")
+    assert "pegs 1 and 2 both went to RED" in draw.rehearse(HOPELESS[1].sheet)[0]

@@ -103,7 +103,7 @@ class Command(BaseCommand):
         """What everybody may copy down before a number is called."""
         self.stdout.write(f"Seal of the secret: {sealed}")
         self.stdout.write(f"Sheet's SHA-256:    {sheet.digest}")
-        for doubt in draw.doubts(sheet):
+        for doubt in [*draw.doubts(sheet), *draw.rehearse(sheet)]:
             self.stderr.write(doubt)
 
     def ask(self, files: Files, callers: list[int]) -> list[draw.Call]:
