@@ -39,6 +39,14 @@ class DrawRecord(models.Model):
         return f"Draw of {self.match}"
 
 
+class DrawEventQuerySet(models.QuerySet["DrawEvent"]):
+    """Questions about the events of a draw."""
+
+    def of(self, record: DrawRecord) -> DrawEventQuerySet:
+        """Every event that was begun, in order."""
+        return self.filter(record=record).select_related("begun_by").order_by("number")
+
+
 class DrawEvent(models.Model):
     """One event of a draw: begun, and finished or abandoned. A begun event stays listed."""
 
@@ -60,6 +68,8 @@ class DrawEvent(models.Model):
     )
     finished_at = models.DateTimeField(null=True, blank=True)
 
+    objects = DrawEventQuerySet.as_manager()
+
     class Meta:
         ordering = ["record", "number"]
         constraints = [
@@ -72,3 +82,13 @@ class DrawEvent(models.Model):
 
     def __str__(self) -> str:
         return f"{self.record}, event {self.number}"
+
+    @property
+    def is_open(self) -> bool:
+        """Begun, and neither finished nor abandoned."""
+        return self.finished_at is None
+
+    @property
+    def is_abandoned(self) -> bool:
+        """Given up before its secret was revealed."""
+        return self.finished_at is not None and not self.pegs

@@ -178,6 +178,10 @@ class MatchPegQuerySet(models.QuerySet["MatchPeg"]):
         """The pegs of *match* in bank order, with peg and section."""
         return self.filter(match=match).select_related("peg", "section").order_by("peg__order")
 
+    def by_own_number(self, match: Match) -> dict[str, MatchPeg]:
+        """The pegs of *match* by the number painted on them."""
+        return {each.peg.number: each for each in self.of(match)}
+
 
 class MatchPeg(models.Model):
     """A peg used in a match, and the section it is in."""

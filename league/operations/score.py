@@ -161,9 +161,7 @@ def document(facts: Facts, book: Rulebook, version: int) -> dict[str, Any]:
         "bank": layout(match),
         "gaps": [str(gap) for gap in gaps_of(facts)],
         "decisions": _decisions(facts),
-        "team_penalties": {
-            key: fraction(points) for key, points in team_penalties(facts).items()
-        },
+        "team_penalties": {key: fraction(points) for key, points in team_penalties(facts).items()},
     }
 
 
