@@ -70,6 +70,10 @@ class EntryQuerySet(models.QuerySet["Entry"]):
             .get(pk=pk)
         )
 
+    def fishing(self, angler: Angler) -> EntryQuerySet:
+        """The entry of *angler*."""
+        return self.filter(angler=angler)
+
     def in_section(self, section: Section) -> EntryQuerySet:
         """Everybody in *section*."""
         return self.filter(section=section).select_related("angler")

@@ -17,7 +17,7 @@ from django.views.decorators.debug import sensitive_variables
 
 from league.models import DrawEvent, DrawRecord, Match, Stage
 from league.operations import sealing
-from league.operations.draw_changes import draw_late, late_entry, redraw, unsafe_peg
+from league.operations.draw_changes import draw_late, give_peg, late_entry, redraw, unsafe_peg
 from league.operations.draw_events import (
     abandon,
     call,
@@ -43,6 +43,7 @@ __all__ = [
     "draw_match",
     "finish",
     "freeze",
+    "give_peg",
     "late_entry",
     "record_of",
     "redraw",

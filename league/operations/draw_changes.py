@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from django.contrib.auth.models import User
+from django.db import IntegrityError, transaction
 
 from league.models import (
     Angler,
@@ -20,6 +21,7 @@ from league.models import (
 from league.operations.draw_events import held_record, start
 from league.operations.draw_sheets import number_called, sheet_entry
 from league.operations.errors import RefusedError
+from league.operations.journal import write_down
 from league.operations.lineup import enter
 from league.operations.store import writing
 from league.rules import draw
@@ -57,6 +59,41 @@ def draw_late(entry: Entry, *, by: User | None, at: datetime | None = None) -> D
         if entry.match_peg_id:
             raise RefusedError(f"{entry.angler} has drawn peg {entry.match_peg} already.")
         return _late(match, record, entry, by, at)
+
+
+def give_peg(
+    entry: Entry, match_peg: MatchPeg, *, why: str, by: User | None, at: datetime | None = None
+) -> Entry:
+    """
+    Give a late angler a peg without the recipe: from a real bag, or when its events are used up.
+
+    It stands in the journal and makes no claim; the draw's record does not list it.
+    """
+    why = _reason(why)
+    with writing():
+        match, _ = _drawn(entry.match)
+        entry = Entry.objects.locked(entry.pk)
+        if entry.match_peg_id:
+            raise RefusedError(f"{entry.angler} has drawn peg {entry.match_peg} already.")
+        if match_peg.match_id != match.pk or match_peg.closed_why:
+            raise RefusedError(f"Peg {match_peg} cannot be fished in this match.")
+        if entry.section_id and entry.section_id != match_peg.section_id:
+            raise RefusedError(
+                f"{entry.angler} is in section {entry.section}, and peg {match_peg} is not."
+            )
+        if holder := Entry.objects.of(match).on_peg(match_peg):
+            raise RefusedError(f"{holder.angler} is on peg {match_peg}.")
+        if entry.easy_access and not match_peg.peg.easy_access:
+            raise RefusedError(f"{entry.angler} needs an easy-access peg, and {match_peg} is none.")
+        entry.match_peg, entry.section = match_peg, match_peg.section
+        try:
+            with transaction.atomic():
+                entry.save(update_fields=["match_peg", "section"])
+        except IntegrityError as clash:
+            raise RefusedError(f"{entry.angler} cannot be on {match_peg}; look again.") from clash
+        said = f"{entry.angler} given peg {match_peg} by hand: {why}"
+        write_down(said, by=by, club=match.club, match=match, at=at)
+    return entry
 
 
 def redraw(section: Section, *, why: str, by: User | None, at: datetime | None = None) -> DrawEvent:
@@ -118,6 +155,11 @@ def unsafe_peg(
 def _late(
     match: Match, record: DrawRecord, entry: Entry, by: User | None, at: datetime | None
 ) -> DrawEvent:
+    letters = [section.letter for section in draw.Sheet.parse(record.sheet).sections]
+    if sheet_entry(entry).section not in letters:
+        raise RefusedError(
+            f"{entry.angler} has no section to draw in. Choose {' or '.join(letters)}."
+        )
     record.names = {**record.names, str(entry.number): entry.angler.shown_name}
     record.save(update_fields=["names"])
     extra = draw.Late(sheet_entry(entry)).line

@@ -243,6 +243,7 @@ def _put_on_pegs(match: Match, event: DrawEvent, outcome: draw.Outcome) -> None:
     own = MatchPeg.objects.by_own_number(match)
     entries = {entry.number: entry for entry in Entry.objects.all_locked(match)}
     weighed = {entry.number for entry in Entry.objects.of(match).weighed()}
+    held = {entry.match_peg_id: entry for entry in entries.values() if entry.match_peg_id}
     moving = []
     for no in outcome.moved:
         entry = entries.get(no)
@@ -253,6 +254,12 @@ def _put_on_pegs(match: Match, event: DrawEvent, outcome: draw.Outcome) -> None:
             raise RefusedError(
                 f"{entry.angler} is weighed on peg {entry.match_peg}, so nothing can be drawn "
                 "again there."
+            )
+        other = held.get(peg.pk)
+        if other is not None and other.number not in outcome.moved:
+            raise RefusedError(
+                f"Peg {peg} came out, and {other.angler} was given it by hand. "
+                f"Give {entry.angler} a peg by hand too."
             )
         moving.append((entry, peg))
     # First off every peg, then on: two may swap, and the database allows one angler a peg.

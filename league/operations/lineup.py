@@ -84,6 +84,37 @@ def withdraw(entry: Entry, *, by: User | None, at: datetime | None = None) -> En
     return entry
 
 
+def bring_in(entry: Entry, reserve: Angler, *, by: User | None) -> Entry:
+    """
+    Let *reserve* fish in the place of an angler who does not come: same number, team and peg.
+
+    The number is what was drawn, so the draw holds; nothing may be weighed yet.
+    """
+    with writing():
+        match = Match.objects.locked(entry.match_id)
+        if match.stage not in {Stage.PLANNED, Stage.DRAWN}:
+            raise RefusedError("The line-up cannot change any more: the result is published.")
+        entry = Entry.objects.locked(entry.pk)
+        if entry.weigh_ins.exists():
+            raise RefusedError(f"{entry.angler} is weighed, so nobody can come in instead.")
+        if reserve.club_id != match.club_id:
+            raise RefusedError(f"{reserve} is not an angler of the club.")
+        if Entry.objects.of(match).fishing(reserve).exists():
+            raise RefusedError(f"{reserve} is booked in already.")
+        peg = entry.match_peg
+        if peg and reserve.easy_access and not peg.peg.easy_access:
+            raise RefusedError(f"{reserve} needs an easy-access peg, and {peg} is none.")
+        _fits(match, reserve, entry.team, None, entry)
+        out, entry.angler, entry.reserve = entry.angler, reserve, True
+        entry.save(update_fields=["angler", "reserve"])
+        if (record := DrawRecord.objects.of(match)) and record.frozen_at:
+            record.names = {**record.names, str(entry.number): reserve.shown_name}
+            record.save(update_fields=["names"])
+        said = f"{reserve} comes in for {out}, entry {entry.number}."
+        write_down(said, by=by, club=match.club, match=match)
+    return entry
+
+
 def enter(
     match: Match,
     angler: Angler,
