@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from league.rules.draw_chain import Stream, pick
+from league.rules.draw_chain import Stream
 
 # After so many attempts the one with the fewest clashes stands, and says so.
 ATTEMPTS = 1000
@@ -102,12 +102,17 @@ def draw_section(bag: Bag, stream: Stream) -> Pegs:
     drawn = dict(bag.fixed)
     if bag.needing:
         accessible = list(bag.accessible)
-        for no in bag.needing:
-            drawn[no] = pick(accessible, stream.below)
+        for no, index in zip(bag.needing, stream.each_below(_sizes(accessible)), strict=False):
+            drawn[no] = accessible.pop(index)
             left.remove(drawn[no])
-    for no in bag.others:
-        drawn[no] = pick(left, stream.below)
+    for no, index in zip(bag.others, stream.each_below(_sizes(left)), strict=False):
+        drawn[no] = left.pop(index)
     return drawn
+
+
+def _sizes(pegs: Sequence[int]) -> range:
+    """How many pegs are in the bag as one after another is drawn."""
+    return range(len(pegs), 0, -1)
 
 
 def draw_nested(
