@@ -1,0 +1,34 @@
+"""The same tests on PostgreSQL: facts, acts and pages, on a server made for the run."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from tests import postgres
+
+ROOT = Path(__file__).resolve().parent.parent
+FOLDERS = ("tests/models", "tests/operations", "tests/web")
+
+
+@pytest.mark.postgres
+def test_everything_that_meets_the_database_passes_on_postgresql_too() -> None:
+    with postgres.server() as url:
+        done = subprocess.run(
+            [sys.executable, "-m", "pytest", "-q", "-m", "not postgres", *_folders()],
+            cwd=ROOT,
+            env={**os.environ, "DATABASE_URL": url},
+            capture_output=True,
+            text=True,
+            check=False,
+        )
+
+    assert done.returncode == 0, f"On PostgreSQL:\n{done.stdout[-6000:]}\n{done.stderr[-2000:]}"
+
+
+def _folders() -> list[str]:
+    return [folder for folder in FOLDERS if list((ROOT / folder).glob("test_*.py"))]
