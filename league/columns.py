@@ -135,6 +135,11 @@ def section_columns(unit: Unit) -> tuple[Column[AnglerLine], ...]:
     )
 
 
+def match_columns(unit: Unit) -> tuple[Column[AnglerLine], ...]:
+    """Every section of a match in one list."""
+    return (Column("section", "Section", lambda line: line.row.section), *section_columns(unit))
+
+
 def team_columns(sections: Sequence[str], unit: Unit) -> tuple[Column[TeamLine], ...]:
     """The teams of one match, with a column for each of its *sections*."""
     return (

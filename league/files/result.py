@@ -74,6 +74,26 @@ def from_json(data: Mapping[str, Any]) -> MatchResult:
     )
 
 
+def line_of(data: Mapping[str, Any], angler_id: str) -> AnglerLine | None:
+    """One angler's line of a stored result, without reading the rest of it; None if not there."""
+    return next(
+        (
+            _line_back(line, section["section"], Unit(data["match"]["unit"]))
+            for section in data["sections"]
+            for line in section["anglers"]
+            if line["angler_id"] == angler_id
+        ),
+        None,
+    )
+
+
+def best_of(data: Mapping[str, Any]) -> list[OverallLine]:
+    """Who had the heaviest weight of a stored result: more than one where they are level."""
+    unit = Unit(data["match"]["unit"])
+    first = [_overall_back(line, unit) for line in data["anglers"] if line["place"] == 1]
+    return [line for line in first if line.weight]
+
+
 def book_of(data: Mapping[str, Any]) -> Rulebook:
     """The rule book a stored result was worked out by."""
     return rulebook.from_dict(data["rules"])

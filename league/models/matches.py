@@ -7,7 +7,7 @@ from datetime import date
 
 from django.db import models
 
-from league.models.people import Club
+from league.models.people import Angler, Club
 from league.models.seasons import Season
 from league.models.venues import Peg, Water
 from league.rules.weights import Unit
@@ -51,6 +51,10 @@ class MatchQuerySet(models.QuerySet["Match"]):
         return self.filter(date__gte=on, stage__in=[Stage.PLANNED, Stage.DRAWN]).order_by(
             "date", "all_in", "pk"
         )
+
+    def booked_by(self, angler: Angler) -> MatchQuerySet:
+        """Matches *angler* is booked in for."""
+        return self.filter(entries__angler=angler, entries__withdrawn_at__isnull=True)
 
     def unfinished(self) -> MatchQuerySet:
         """Matches with something left to do, oldest first."""

@@ -6,10 +6,10 @@ from collections.abc import Iterable
 
 from django.conf import settings
 from django.db import models
-from django.db.models import OuterRef, Q, Subquery
+from django.db.models import Max, OuterRef, Q, Subquery
 
 from league.models.matches import Match
-from league.models.people import Club
+from league.models.people import Angler, Club
 from league.models.seasons import Season
 
 
@@ -62,6 +62,21 @@ class ResultQuerySet(models.QuerySet["Result"]):
             .select_related("match__water")
             .order_by("match__round")
         )
+
+    def fished_by(self, angler: Angler) -> ResultQuerySet:
+        """The results in force of every match *angler* was booked in for, newest match first."""
+        matches = Match.objects.filter(entries__angler=angler).values("pk")
+        return (
+            self.newest()
+            .filter(match__in=matches)
+            .select_related("match__water", "match__season__league")
+            .order_by("-match__date", "-match__pk")
+        )
+
+    def latest_of(self, club: Club) -> int:
+        """The number of the last publication in *club*; 0 before the first."""
+        latest: int | None = self.filter(match__club=club).aggregate(last=Max("pk"))["last"]
+        return latest or 0
 
     def of_club(self, club: Club) -> ResultQuerySet:
         """The results in force of *club*, newest match first."""

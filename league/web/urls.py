@@ -2,12 +2,58 @@
 
 from django.urls import URLPattern, URLResolver, include, path
 
-from league.web.views import desk, draw, match, publish, run, scales, weights
+from league.web.views import (
+    angler,
+    check,
+    desk,
+    draw,
+    home,
+    match,
+    publish,
+    result,
+    run,
+    scales,
+    table,
+    weights,
+)
 
 # /matches/<match_id>/
 match_urls: list[URLPattern | URLResolver] = [
     path("", match.match, name="match"),
     path("draw/", draw.draw, name="draw"),
+    path("draw/freeze/", draw.freeze_sheet, name="draw-freeze"),
+    path("draw/open/", draw.open_sheet, name="draw-open"),
+    path("draw/calls/", draw.take_calls, name="draw-calls"),
+    path("draw/check/", check.check, name="draw-check"),
+    path("draw/record.json", check.record, name="draw-record"),
+]
+
+# /clubs/<slug>/, and without a club where there is only one
+club_urls: list[URLPattern | URLResolver] = [
+    path("", home.club, name="club"),
+    path("next/", home.next_match, name="next-match"),
+    path("results/", result.results, name="results"),
+    path("leagues/", table.seasons, name="leagues"),
+    path("anglers/", angler.anglers, name="anglers"),
+]
+
+# /matches/<match_id>/result/
+result_urls: list[URLPattern | URLResolver] = [
+    path("", result.result, name="result"),
+    path("<int:version>/", result.result, name="result-version"),
+    path("<int:version>/sheet.pdf", result.sheet, name="result-pdf"),
+    path("<int:version>/result.csv", result.as_csv, name="result-csv"),
+    path("<int:version>/result.json", result.as_json, name="result-json"),
+]
+
+# /tables/<season_id>/
+table_urls: list[URLPattern | URLResolver] = [
+    path("", table.table, name="table"),
+    path("anglers/", table.table, {"of_anglers": True}, name="table-anglers"),
+    path("rules/", table.rules, name="rules"),
+    path("sheet.pdf", table.sheet, name="table-pdf"),
+    path("table.csv", table.as_csv, name="table-csv"),
+    path("table.json", table.as_json, name="table-json"),
 ]
 
 # /matches/<match_id>/run/
@@ -32,13 +78,17 @@ scales_urls: list[URLPattern | URLResolver] = [
 ]
 
 urlpatterns: list[URLPattern | URLResolver] = [
-    # / (home)
+    path("", home.home, name="home"),
+    path("clubs/<slug:slug>/", include(club_urls)),
+    path("results/", result.results, name="results"),
+    path("leagues/", table.seasons, name="leagues"),
+    path("anglers/", angler.anglers, name="anglers"),
+    path("anglers/<int:angler_id>/", angler.angler, name="angler"),
     path("matches/<int:match_id>/", include(match_urls)),
     path("matches/<int:match_id>/run/", include(run_urls)),
     path("scales/<int:match_id>/", include(scales_urls)),
-    # /matches/<match_id>/result/
-    # /tables/<season_id>/
-    # /anglers/
+    path("matches/<int:match_id>/result/", include(result_urls)),
+    path("tables/<int:season_id>/", include(table_urls)),
     path("desk/", desk.desk, name="desk"),
     path("desk/<slug:slug>/", desk.desk, name="desk"),
     # /sign-in/

@@ -1,0 +1,63 @@
+"""The same columns as on the page, as CSV, JSON and paper."""
+
+from __future__ import annotations
+
+import csv
+import json
+from collections.abc import Iterable, Sequence
+from io import StringIO
+from typing import Any, TypeVar
+
+from django.http import HttpResponse
+from django.utils.text import slugify
+
+from league.columns import Column
+
+Line = TypeVar("Line")
+
+# A spreadsheet runs a cell that begins with one of these as a formula.
+FORMULA = ("=", "+", "-", "@", "\t", "\r")
+
+
+def safe(cell: str) -> str:
+    """
+    A cell that no spreadsheet runs: an apostrophe goes before what it would take for a formula.
+
+    >>> safe("=HYPERLINK(1)"), safe("Jo Ormesher")
+    ("'=HYPERLINK(1)", 'Jo Ormesher')
+    """
+    return f"'{cell}" if cell.startswith(FORMULA) else cell
+
+
+def written_csv(columns: Sequence[Column[Line]], lines: Iterable[Line]) -> str:
+    """The *lines* under the headings of *columns*, as RFC 4180 has it."""
+    text = StringIO()
+    writer = csv.writer(text)
+    writer.writerow([safe(column.heading) for column in columns])
+    writer.writerows([safe(column.in_file(line)) for column in columns] for line in lines)
+    return text.getvalue()
+
+
+def csv_file(name: str, text: str) -> HttpResponse:
+    """Send *text* as a file; the mark at its head tells a spreadsheet that it is UTF-8."""
+    return _file(name, "csv", "text/csv; charset=utf-8", ("\ufeff" + text).encode())
+
+
+def json_file(name: str, document: Any) -> HttpResponse:
+    """Send *document* as a file."""
+    text = json.dumps(document, ensure_ascii=False, indent=1)
+    return _file(name, "json", "application/json", f"{text}\n".encode())
+
+
+def pdf_file(name: str, sheet: bytes) -> HttpResponse:
+    """Show *sheet* in the browser; saved, it has a name that says what it is."""
+    return _file(name, "pdf", "application/pdf", sheet, shown=True)
+
+
+def _file(
+    name: str, ending: str, kind: str, content: bytes, *, shown: bool = False
+) -> HttpResponse:
+    response = HttpResponse(content, content_type=kind)
+    how = "inline" if shown else "attachment"
+    response["Content-Disposition"] = f'{how}; filename="{slugify(name)}.{ending}"'
+    return response

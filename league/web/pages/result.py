@@ -1,0 +1,147 @@
+"""What a result page is made of."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import date
+from typing import Any
+
+from django.template.loader import render_to_string
+
+from league.columns import overall_columns
+from league.models import Result
+from league.operations import score
+from league.rules import words
+from league.rules.lines import MatchResult
+from league.rules.weights import spoken
+from league.strip import BankPeg, strip_of
+from league.web import cells
+from league.web.ledgers import ledger
+from league.web.pages.result_sections import angler_page, named, section_table
+from league.web.pages.result_teams import team_table, ties, told
+from league.web.pages.standings import rules_url
+from league.web.sentences import long_day, moment, what_was_caught
+
+
+def matter(result: Result, versions: Sequence[Result]) -> dict[str, Any]:
+    """Everything below the head of the page of *result*, of which *versions* are all there are."""
+    worked = score.read(result)
+    about = result.document["match"]
+    return {
+        "result": result,
+        "about": about,
+        "over": where_and_when(about),
+        "caught": what_was_caught(worked),
+        "newest": versions[0],
+        "strip": bank(result, worked),
+        "teams": team_table(worked) if worked.teams else None,
+        "sections": [section_table(section, worked) for section in worked.sections],
+        "overall": None if worked.teams else _overall(worked),
+        "ties": [told(split, worked.unit) for split in ties(worked)],
+        "versions": list(_told_versions(versions)),
+        "objections_until": result.objections_until and moment(result.objections_until),
+        "final_at": result.final_at and moment(result.final_at),
+        "rules_url": rules_url(result.match.season),
+        "gaps": score.gaps_in(result),
+        "decisions": [each["says"] for each in result.document.get("decisions", ())],
+    }
+
+
+def front(result: Result) -> str:
+    """The front page's part about the last result."""
+    worked = score.read(result)
+    context = {
+        "result": result,
+        "about": result.document["match"],
+        "over": where_and_when(result.document["match"]),
+        "caught": what_was_caught(worked),
+        "strip": bank(result, worked),
+        "best": best_of_the_day(worked),
+        "objections_until": result.objections_until and moment(result.objections_until),
+    }
+    return render_to_string("home/_last.html", context)
+
+
+def title(result: Result) -> str:
+    """What a browser's tab and a bookmark say."""
+    match = result.match
+    return f"{match.title}, {match.water}: result"
+
+
+def where_and_when(about: dict[str, Any]) -> str:
+    """Winter Team League, round 6 of 7. Heron Lake, Sunday 24 January 2027."""
+    named = about.get("league") or about.get("name") or ""
+    if about.get("league") and about.get("round"):
+        of = f" of {about['rounds']}" if about.get("rounds") else ""
+        named = f"{named}, round {about['round']}{of}"
+    place = ", ".join(
+        part for part in (about.get("water"), about.get("date") and _day(about["date"])) if part
+    )
+    return ". ".join(part for part in (named, place) if part)
+
+
+def _day(written: str) -> str:
+    return long_day(date.fromisoformat(written))
+
+
+def bank(result: Result, worked: MatchResult) -> Any:
+    """The bank strip; none where no bank was kept with the result, as in a loaded history."""
+    layout = [
+        BankPeg(**{**peg, "left_out": tuple(peg["left_out"])})
+        for peg in result.document.get("bank", ())
+    ]
+    if not layout:
+        return None
+    about = result.document["match"]
+    named = ", ".join(part for part in (about.get("name"), about.get("water")) if part)
+    return strip_of(worked, layout, key=f"bank-{result.match_id}", title=f"{named}: the bank")
+
+
+def best_of_the_day(worked: MatchResult) -> str:
+    """Winston Arberry had the best weight of the day, 31 lb 6 oz off peg 18."""
+    best = [line for line in worked.anglers if line.place == 1 and line.weight]
+    if not best:
+        return "Nobody had a fish."
+    weight = spoken(best[0].weight, worked.unit)
+    if len(best) > 1:
+        names = words.and_list([line.angler for line in best])
+        return f"{names} shared the best weight of the day, {weight} each."
+    peg = f" off peg {best[0].peg}" if best[0].peg else ""
+    return f"{best[0].angler} had the best weight of the day, {weight}{peg}."
+
+
+def _overall(worked: MatchResult) -> Any:
+    unit = worked.unit
+    with_section = len(worked.sections) > 1
+
+    return ledger(
+        [
+            column
+            for column in overall_columns(unit)
+            if column.key != "team" and (with_section or column.key != "section")
+        ],
+        worked.anglers,
+        row_header="angler",
+        cells={
+            "place": lambda line, text: cells.with_tip(text) if line.place == 1 else text,
+            "angler": lambda line, text: named(angler_page(line.angler_id), text, line.team),
+            "section": lambda line, text: cells.plate(text),
+            "weight": lambda line, text: cells.figure(line.status, line.weight, unit),
+        },
+        heads={"place": cells.hidden("Place"), "weight": cells.weight_head(unit)},
+        classes={"place": "pos", "peg": "pegc", "angler": "name", "section": "pegc"},
+        id="everybody",
+    )
+
+
+def _told_versions(versions: Sequence[Result]) -> Iterator[dict[str, Any]]:
+    """Newest first, each with what moved since the one before."""
+    for at, version in enumerate(versions):
+        before = versions[at + 1] if at + 1 < len(versions) else None
+        yield {
+            "number": version.version,
+            "at": moment(version.published_at),
+            "state": version.state,
+            "why": version.why,
+            "moved": " ".join(score.moved(before, version)) if before else "",
+        }

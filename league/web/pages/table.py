@@ -1,0 +1,110 @@
+"""What a league table page is made of."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.template.loader import render_to_string
+
+from league.columns import Column
+from league.models import Season
+from league.rules import words
+from league.rules.lines import TableLine
+from league.rules.rulebook import Rulebook
+from league.web import cells
+from league.web.ledgers import ledger
+from league.web.pages.standings import Standings, movement, rules_url, standings
+from league.web.pages.table_ledger import league_ledger, shared_columns
+from league.web.sentences import moment
+
+HEAD_OF_THE_TABLE = 6
+
+
+def matter(season: Season, *, of_anglers: bool = False) -> dict[str, Any]:
+    """Everything below the head of the table's page."""
+    table = standings(season, of_anglers=of_anglers)
+    worked = table.worked
+    return {
+        "season": season,
+        "headline": words.table_headline(worked),
+        "of_anglers": of_anglers,
+        "of_teams": table.of_teams,
+        "has_both": worked.table is not worked.anglers,
+        "so_far": so_far(table),
+        "provisional": _provisional(table),
+        "table": league_ledger(table) if table.lines and worked.rounds else None,
+        "first": next((match for match in table.matches.values()), None),
+        "has_drops": any(each.dropped for line in table.lines for each in line.rounds),
+        "to_come": [number for number in table.numbers if number > table.last],
+        "rules_url": rules_url(season),
+        "ties": said_ties(table.book),
+        "splits": any(line.split for line in table.lines),
+    }
+
+
+def head(season: Season) -> str:
+    """The front page's part about the league: who leads, and who went up or down."""
+    table = standings(season)
+    lines = table.lines[:HEAD_OF_THE_TABLE]
+    unit = table.book.unit
+
+    def moved(line: TableLine) -> str:
+        return movement(line, table.before) or "no change"
+
+    by_key = {column.key: column for column in shared_columns(table)}
+    columns: list[Column[TableLine]] = [by_key["place"], by_key["name"]]
+    if table.before:
+        columns.append(Column("moved", f"Since round {_round_before(table)}", moved))
+    columns += [by_key["weight"], by_key["total"]]
+    context = {
+        "season": season,
+        "so_far": so_far(table),
+        "more": len(table.lines) - len(lines),
+        "first": next(iter(table.matches.values()), None),
+        "table": ledger(
+            columns,
+            lines,
+            row_header="name",
+            cells={
+                "place": lambda line, text: cells.with_tip(text) if line.place == 1 else text,
+                "weight": lambda line, text: cells.weight(line.weight, unit),
+            },
+            heads={"place": cells.hidden("Place"), "weight": cells.weight_head(unit)},
+            classes={"place": "pos", "name": "name", "moved": "mv", "total": "num total"},
+        )
+        if table.worked.rounds
+        else None,
+    }
+    return render_to_string("home/_table.html", context)
+
+
+def so_far(table: Standings) -> str:
+    """After round 6 of 7. The best 5 rounds count."""
+    if not table.last:
+        return table.book.season.drops.words
+    of = f" of {table.season.planned_rounds}" if table.season.planned_rounds else ""
+    return f"After round {table.last}{of}. {table.book.season.drops.words}"
+
+
+def said_ties(book: Rulebook) -> str:
+    """What goes ahead on level points."""
+    rungs = words.and_list([rung.words for rung in book.season.ties])
+    return f"Level on points: told apart by {rungs}, in that order." if rungs else ""
+
+
+def _round_before(table: Standings) -> int:
+    return [number for number, _ in table.worked.rounds][-2]
+
+
+def _provisional(table: Standings) -> list[str]:
+    """The rounds whose results are not final yet, and until when objections are heard."""
+    said = []
+    for number, result in table.results.items():
+        if result.final_at is None:
+            until = (
+                f" Objections until {moment(result.objections_until)}."
+                if result.objections_until
+                else ""
+            )
+            said.append(f"Round {number} is provisional.{until}")
+    return said

@@ -1,0 +1,85 @@
+"""The result of a match, version by version, and the list of results."""
+
+from __future__ import annotations
+
+from django.core.paginator import Paginator
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.views.decorators.http import require_safe
+
+from league.columns import match_columns
+from league.models import Result
+from league.operations import score
+from league.web import access, downloads, sheets
+from league.web.context import at_club
+from league.web.pages import result as page
+from league.web.pages.standings import rules_url
+from league.web.published import published
+
+ON_A_PAGE = 40
+
+
+@require_safe
+@access.for_readers
+def result(request: HttpRequest, match_id: int, version: int | None = None) -> HttpResponse:
+    """A result as published; without a number, the newest version."""
+    found = result_for(request, match_id, version)
+    return published(
+        request,
+        "result/result.html",
+        version=f"result {found.pk} {found.in_force} {found.final_at}",
+        matter=lambda: page.matter(found, list(Result.objects.of(found.match))),
+        title=page.title(found),
+        rules_url=rules_url(found.match.season),
+    )
+
+
+@require_safe
+@access.for_readers
+def results(request: HttpRequest, slug: str | None = None) -> HttpResponse:
+    """The club's results, newest first."""
+    club = access.only_club_for(request.user, slug)
+    at_club(request, club)
+    pages = Paginator(Result.objects.of_club(club).defer("document"), ON_A_PAGE)
+    return render(request, "result/results.html", {"page": pages.get_page(request.GET.get("page"))})
+
+
+@require_safe
+@access.for_readers
+def sheet(request: HttpRequest, match_id: int, version: int) -> HttpResponse:
+    """The A4 sheet for the wall."""
+    found = result_for(request, match_id, version)
+    return downloads.pdf_file(_name(found), sheets.result_sheet(request, found))
+
+
+@require_safe
+@access.for_readers
+def as_csv(request: HttpRequest, match_id: int, version: int) -> HttpResponse:
+    """Every angler, section by section, for a spreadsheet."""
+    found = result_for(request, match_id, version)
+    worked = score.read(found)
+    lines = [line for section in worked.sections for line in section.lines]
+    text = downloads.written_csv(match_columns(worked.unit), lines)
+    return downloads.csv_file(_name(found), text)
+
+
+@require_safe
+@access.for_readers
+def as_json(request: HttpRequest, match_id: int, version: int) -> HttpResponse:
+    """The result file, for a program."""
+    found = result_for(request, match_id, version)
+    return downloads.json_file(_name(found), {**found.document, "state": found.state})
+
+
+def _name(result: Result) -> str:
+    match = result.match
+    return f"{match.date.isoformat()} {match.title} {match.water} version {result.version}"
+
+
+def result_for(request: HttpRequest, match_id: int, version: int | None) -> Result:
+    """A version that whoever asks may read."""
+    result = get_object_or_404(
+        Result.objects.readable_by(request.user).version_of(match_id, version)
+    )
+    at_club(request, result.match.club)
+    return result

@@ -1,0 +1,90 @@
+"""The league table of a season, its rules read out, and the list of seasons."""
+
+from __future__ import annotations
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.views.decorators.http import require_safe
+
+from league.columns import table_columns
+from league.models import Season
+from league.operations.score import book_of_season
+from league.rules.announced import read_out
+from league.web import access, downloads, sheets
+from league.web.context import at_club
+from league.web.pages import table as page
+from league.web.pages.standings import rules_url, standings
+from league.web.published import published
+
+
+@require_safe
+@access.for_readers
+def table(request: HttpRequest, season_id: int, *, of_anglers: bool = False) -> HttpResponse:
+    """The table as the published results make it."""
+    season = _season(request, season_id)
+    return published(
+        request,
+        "table/table.html",
+        version=f"table {season.pk} {season.table_version} {season} {of_anglers}",
+        matter=lambda: page.matter(season, of_anglers=of_anglers),
+        title=f"{season}: {'anglers’ ' if of_anglers else ''}table",
+        rules_url=rules_url(season),
+    )
+
+
+@require_safe
+@access.for_readers
+def seasons(request: HttpRequest, slug: str | None = None) -> HttpResponse:
+    """The club's seasons, newest first."""
+    club = at_club(request, access.only_club_for(request.user, slug))
+    return render(request, "table/seasons.html", {"seasons": Season.objects.of(club)})
+
+
+@require_safe
+@access.for_readers
+def rules(request: HttpRequest, season_id: int) -> HttpResponse:
+    """What the league announced, rule by rule."""
+    season = _season(request, season_id)
+    book = book_of_season(season)
+    return render(
+        request,
+        "table/rules.html",
+        {"season": season, "book": book, "parts": read_out(book), "rules_url": rules_url(season)},
+    )
+
+
+@require_safe
+@access.for_readers
+def as_csv(request: HttpRequest, season_id: int) -> HttpResponse:
+    """The table for a spreadsheet."""
+    season = _season(request, season_id)
+    table = standings(season)
+    columns = table_columns(
+        table.numbers,
+        table.book.unit,
+        of_teams=table.of_teams,
+        by_weight=table.worked.by_weight,
+    )
+    return downloads.csv_file(f"{season} table", downloads.written_csv(columns, table.lines))
+
+
+@require_safe
+@access.for_readers
+def as_json(request: HttpRequest, season_id: int) -> HttpResponse:
+    """The season's result file, for a program."""
+    season = _season(request, season_id)
+    return downloads.json_file(f"{season} table", downloads.season_document(season))
+
+
+@require_safe
+@access.for_readers
+def sheet(request: HttpRequest, season_id: int) -> HttpResponse:
+    """The table on paper."""
+    season = _season(request, season_id)
+    return downloads.pdf_file(f"{season} table", sheets.table_sheet(request, season))
+
+
+def _season(request: HttpRequest, season_id: int) -> Season:
+    season = access.season_for(request.user, season_id)
+    at_club(request, season.league.club)
+    return season
