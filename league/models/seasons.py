@@ -127,6 +127,11 @@ class SquadMemberQuerySet(models.QuerySet["SquadMember"]):
         """The squad of *team*, the captain first, then by name."""
         return self.filter(team=team).select_related("angler").order_by("-captain", "angler__name")
 
+    def captains(self, season: Season) -> frozenset[int]:
+        """The anglers who captain a team of *season*."""
+        found = self.filter(team__season=season, captain=True)
+        return frozenset(found.values_list("angler", flat=True))
+
     def elsewhere(self, team: Team, angler: Angler) -> SquadMember | None:
         """*angler* in the squad of another team of the same season, if they are in one."""
         return (
