@@ -1,0 +1,73 @@
+"""From blocks to a bound PDF: the head on the first page, a foot on every one, no block cut."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from league.sheets.flow import draw_blocks, share_out
+from league.sheets.frame import (
+    SLIM,
+    Foot,
+    draw_foot,
+    draw_slim_foot,
+    foot_height,
+    page_of,
+    plain_address,
+    standing,
+    top_block,
+)
+from league.sheets.page import MM, Block, Leaf, SheetHead, write_sheet
+
+
+def bind(
+    head: SheetHead,
+    *,
+    title: str,
+    corner: str,
+    opening: Sequence[Block],
+    blocks: Sequence[Block],
+    foot: Foot,
+) -> bytes:
+    """
+    Bind *blocks* under the *opening* of the first page into a PDF.
+
+    *title* is the document's; *corner* stands top right. Later pages say at their head which sheet
+    and which version they belong to, so that none hangs about unnamed.
+    """
+    paper = head.paper
+    first_top = top_block(head.club, corner, paper.room)
+    named = ", ".join(part for part in (head.title, standing(head)) if part)
+    later_top = top_block(head.club, named, paper.room)
+    opened = [first_top, *opening]
+    room = paper.floor - paper.top
+    opening_high = sum(block.height(0) for block in opened) + 3 * MM * len(opening) / 2 + 2 * MM
+    later_high = later_top.height(0) + 4 * MM
+    plan = share_out(
+        blocks,
+        first=room - opening_high,
+        later=room - later_high,
+        foot=foot_height(head, foot, paper) + 2 * MM,
+        slim=SLIM,
+    )
+    pages = len(plan.pages)
+
+    def page(number: int) -> Callable[[Leaf], None]:
+        def draw(leaf: Leaf) -> None:
+            y = paper.top
+            if number == 1:
+                for block in opened:
+                    block.draw(leaf, paper.side, y, 0)
+                    y += block.height(0) + 1.5 * MM
+                y = paper.top + opening_high
+            else:
+                later_top.draw(leaf, paper.side, y, 0)
+                y += later_high
+            draw_blocks(leaf, plan.pages[number - 1], paper.side, y, plan.tight)
+            if number == pages:
+                draw_foot(leaf, head, foot, page_of(number, pages) if pages > 1 else "")
+            else:
+                draw_slim_foot(leaf, plain_address(head.address), page_of(number, pages))
+
+        return draw
+
+    return write_sheet(head, title, paper, [page(number) for number in range(1, pages + 1)])

@@ -1,0 +1,99 @@
+"""The results sheet: bank, teams, ties, sections, rules and notes, for the wall."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from league.rules.lines import MatchResult
+from league.sheets import cautions, faces
+from league.sheets.binding import bind
+from league.sheets.flow import GUTTER, beside, half, headed, in_pairs, paragraph, small_print
+from league.sheets.frame import LEAD, LEAD_LINE, Foot, lead_runs, title_block
+from league.sheets.ledger import Ledger, ledger_block
+from league.sheets.page import MM, Block, SheetHead
+from league.sheets.result_notes import decisions_of, notes_of, ties
+from league.sheets.result_tables import TeamColumn, best_ledger, section_ledgers, team_ledgers
+from league.sheets.strip import bank_blocks
+from league.strip import BankPeg
+
+__all__ = ["TeamColumn", "result_sheet"]
+
+SIDE, WIDEST_SIDE = 52 * MM, 70 * MM  # of the box beside the team table
+TEAM_NAME = 38 * MM  # room enough for a team's name
+NARROWEST_TEAM = 24 * MM  # it keeps this much, or nothing stands beside the table
+FIRST_FEW = 10  # best weights shown where there are no teams
+
+
+def result_sheet(
+    head: SheetHead,
+    result: MatchResult,
+    *,
+    bank: Sequence[BankPeg] = (),
+    season: Sequence[TeamColumn] = (),
+) -> bytes:
+    """
+    Print *result* as a PDF.
+
+    One page holds four sections of twelve; beyond that no section is cut by the end of a page.
+    The same arguments give the same bytes. Without *bank* there is no strip.
+    """
+    faces.load_faces()
+    room = head.paper.room
+    blocks = [
+        *bank_blocks(result, bank, room),
+        *_top_of_the_day(result, season, room),
+        *in_pairs([ledger_block(each) for each in section_ledgers(result, half(room))], room),
+        *small_print(
+            (
+                ("Notes", [*notes_of(result, bank), *head.notes]),
+                ("Decisions", head.decisions or decisions_of(result)),
+                ("Rules", head.rules),
+                ("Draw", [head.draw] if head.draw else []),
+                ("On the bank", [cautions.SHORT, cautions.FIRST]),
+            ),
+            room,
+        ),
+    ]
+    opening = [title_block(head.title, room)]
+    if lead := lead_runs(head):
+        opening.append(paragraph(lead, LEAD, LEAD_LINE, room))
+    reasons = ("Every figure with its reason:",) if head.address else ()
+    return bind(
+        head,
+        title=f"{head.title}: results",
+        corner=head.series,
+        opening=opening,
+        blocks=blocks,
+        foot=Foot(reasons, ("Match secretary", "Scales")),
+    )
+
+
+def _top_of_the_day(
+    result: MatchResult, season: Sequence[TeamColumn], room: float
+) -> list[Block]:
+    """The teams with how their ties were split; without teams, the best weights."""
+    if not result.teams:
+        if len(result.sections) < 2 or not any(line.weight for line in result.anglers):
+            return []
+        return [ledger_block(best_ledger(result, half(room), FIRST_FEW))]
+    told = ties((line.split for line in result.teams), result.unit)
+    heading = "How the tie was split" if len(told) == 1 else "How the ties were split"
+    whole = team_ledgers(result, room, season)
+    spare = _name_room(whole[0]) - TEAM_NAME - GUTTER
+    side = min(max(spare, SIDE), WIDEST_SIDE)
+    narrow = team_ledgers(result, room - side - GUTTER, season)
+    if len(narrow) > 1 or _name_room(narrow[0]) < NARROWEST_TEAM:
+        blocks = [ledger_block(ledger) for ledger in whole]
+        return [*blocks, headed(heading, told, room, barred=True)] if told else blocks
+    table = ledger_block(narrow[0])
+    if told:
+        box = headed(heading, told, side, barred=True)
+        if box.height(1.0) <= table.height(1.0) + 12 * MM:
+            return [beside([table, box], (0.0, room - side))]
+    best = ledger_block(best_ledger(result, side, 3))
+    blocks = [beside([table, best], (0.0, room - side))]
+    return [*blocks, headed(heading, told, room, barred=True)] if told else blocks
+
+
+def _name_room(ledger: Ledger) -> float:
+    return next(column.wide for column in ledger.columns if column.names)
