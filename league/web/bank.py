@@ -69,7 +69,7 @@ def left_out(bank: Sequence[Peg], used: Sequence[MatchPeg]) -> str:
 
 
 def hazards(bank: Sequence[Peg], used: Sequence[MatchPeg]) -> list[str]:
-    """What to beware of, peg by peg; the pegs left out too, for the line hangs there all the same."""
+    """What to beware of, peg by peg; at a peg left out the line hangs all the same."""
     found: dict[str, list[str]] = {}
     for peg in _between(bank, used):
         if peg.hazards:

@@ -24,6 +24,7 @@ match_urls: list[URLPattern | URLResolver] = [
     path("draw/freeze/", draw.freeze_sheet, name="draw-freeze"),
     path("draw/open/", draw.open_sheet, name="draw-open"),
     path("draw/calls/", draw.take_calls, name="draw-calls"),
+    path("draw/give-up/", draw.give_up, name="draw-give-up"),
     path("draw/check/", check.check, name="draw-check"),
     path("draw/record.json", check.record, name="draw-record"),
 ]
@@ -62,6 +63,7 @@ run_urls: list[URLPattern | URLResolver] = [
     path("book-in/", run.enter, name="run-book-in"),
     path("withdraw/<int:entry_id>/", run.take_out, name="run-withdraw"),
     path("sections/", run.sections, name="run-sections"),
+    path("places/", run.places, name="run-places"),
     path("settle/<int:entry_id>/", weights.settle_two, name="run-settle"),
     path("correct/<int:entry_id>/", weights.correct, name="run-correct"),
     path("decide/", publish.decision, name="run-decide"),

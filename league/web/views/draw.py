@@ -1,47 +1,192 @@
-"""The draw: the screen for the clubhouse, and the page on which anybody checks it."""
+"""The draw: freeze the sheet, take the numbers called, turn the cards."""
 
 from __future__ import annotations
 
-from django.http import HttpRequest, HttpResponse
-from django.shortcuts import render
-from django.views.decorators.http import require_safe
+from typing import Any
 
-from league.models import DrawRecord, Entry, MatchPeg, OfficeName
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.views.decorators.http import require_POST, require_safe
+
+from league.models import DrawEvent, DrawRecord, Entry, Match, MatchPeg, OfficeName, SquadMember
+from league.operations.draw import abandon, begin, call, doubts, finish, freeze, record_of, thaw
+from league.operations.errors import RefusedError
 from league.operations.score import layout
+from league.operations.store import writing
 from league.rules.weights import Unit
-from league.web.access import for_readers, match_for
+from league.web.access import for_officers, for_readers, match_for, match_run_by
 from league.web.cards import cards_of, strip_of_cards
 from league.web.context import at_club, offices
+from league.web.forms.draw import CallersForm, CallsForm, GiveUpForm, ThawForm
+from league.web.forms.publish import slips
 from league.web.walk import walk_of
 
 
 @for_readers
 @require_safe
 def draw(request: HttpRequest, match_id: int) -> HttpResponse:
-    """The cards, as many turned as the address says; before the draw, how it will go."""
-    match = match_for(request.user, match_id)
+    """Before: the sheet and who will call. Afterwards: the cards, as many turned as asked for."""
+    return _screen(request, match_for(request.user, match_id))
+
+
+@for_officers
+@require_POST
+def freeze_sheet(request: HttpRequest, match_id: int) -> HttpResponse:
+    """Fix who draws from which pegs and who calls; the secret is locked away before that."""
+    match = match_run_by(request.user, match_id)
+    form = _callers_form(match, request.POST)
+    if form.is_valid():
+        try:
+            freeze(match, callers=form.callers, by=request.user)
+        except RefusedError as refused:
+            if record_of(match):  # somebody else was quicker: there is no form left to show it on
+                messages.error(request, str(refused))
+                return redirect("draw", match.pk)
+            form.add_error(None, slips(refused))
+        else:
+            messages.success(request, "The draw sheet is frozen. Now the numbers can be called.")
+            return redirect("draw", match.pk)
+    return _screen(request, match, callers_form=form)
+
+
+@for_officers
+@require_POST
+def open_sheet(request: HttpRequest, match_id: int) -> HttpResponse:
+    """Open a frozen sheet again, before anything was begun."""
+    match = match_run_by(request.user, match_id)
+    form = ThawForm(request.POST)
+    if form.is_valid():
+        try:
+            thaw(match, why=form.cleaned_data["why"], by=request.user)
+        except RefusedError as refused:
+            form.add_error(None, slips(refused))
+        else:
+            messages.success(request, "The draw sheet is open again.")
+            return redirect("draw", match.pk)
+    return _screen(request, match, thaw_form=form)
+
+
+@for_officers
+@require_POST
+def take_calls(request: HttpRequest, match_id: int) -> HttpResponse:
+    """Take numbers down; when the last is in, the secret is opened and the pegs come out."""
+    match = match_run_by(request.user, match_id)
+    record = DrawRecord.objects.with_events(match)
+    begun = _open_event(record)
+    if match.is_drawn and begun is None:
+        messages.success(request, "The pegs are drawn already. These are they.")
+        return redirect("draw", match.pk)
+    form = _calls_form(match, record, request.POST) if record else None
+    if form is None:
+        messages.error(request, "The draw sheet is not frozen any more. Freeze it first.")
+        return redirect("draw", match.pk)
+    if form.is_valid():
+        try:
+            with writing():
+                event = begun or begin(match, by=request.user)
+                if form.calls:
+                    event = call(event, form.calls, by=request.user)
+                if not form.missing:
+                    finish(event, by=request.user)
+        except RefusedError as refused:
+            form.add_error(None, slips(refused))
+        else:
+            if form.missing:
+                messages.success(request, f"Taken down. Still to call: {', '.join(form.missing)}.")
+                return redirect("draw", match.pk)
+            return redirect(f"{reverse('draw', args=[match.pk])}?turned=0")
+    return _screen(request, match, calls_form=form)
+
+
+@for_officers
+@require_POST
+def give_up(request: HttpRequest, match_id: int) -> HttpResponse:
+    """Give up an event that was begun; it keeps its number and stays listed with why."""
+    match = match_run_by(request.user, match_id)
+    event = _open_event(DrawRecord.objects.with_events(match))
+    if event is None:
+        messages.error(request, "No event of this draw is open, so none can be given up.")
+        return redirect("draw", match.pk)
+    form = GiveUpForm(request.POST)
+    if form.is_valid():
+        try:
+            abandon(event, why=form.cleaned_data["why"], by=request.user)
+        except RefusedError as refused:
+            form.add_error(None, slips(refused))
+        else:
+            messages.success(request, f"Event {event.number} is given up, and stays listed.")
+            return redirect("draw", match.pk)
+    return _screen(request, match, give_up_form=form)
+
+
+def _screen(request: HttpRequest, match: Match, **bound: Any) -> HttpResponse:
     at_club(request, match.club)
     is_secretary = OfficeName.SECRETARY in offices(request, match.club)
-    if not match.is_drawn:
-        return render(
-            request,
-            "draw/before.html",
-            {
-                "match": match,
-                "is_secretary": is_secretary,
-                "booked": len(Entry.objects.of(match)),
-                "pegs": len(MatchPeg.objects.of(match)),
-            },
-        )
-    cards = cards_of(walk_of(match), turned=request.GET.get("turned", ""))
-    return render(
-        request,
-        "draw/draw.html",
-        {
-            "match": match,
-            "cards": cards,
-            "strip": strip_of_cards(cards, layout(match), Unit(match.unit)),
-            "record": DrawRecord.objects.with_events(match),
-            "is_secretary": is_secretary,
-        },
-    )
+    record = DrawRecord.objects.with_events(match)
+    context = {"match": match, "record": record, "is_secretary": is_secretary}
+    begun = _open_event(record)
+    context["event"] = begun
+    if match.is_drawn and (begun is None or not is_secretary or "turned" in request.GET):
+        cards = cards_of(walk_of(match), turned=request.GET.get("turned", ""))
+        strip = strip_of_cards(cards, layout(match), Unit(match.unit))
+        return render(request, "draw/draw.html", context | {"cards": cards, "strip": strip})
+    frozen = record_of(match)
+    if frozen and record:
+        context |= {
+            "sheet": frozen.sheet,
+            "callers": [frozen.names[number] for number in frozen.sheet.callers],
+            "calls_form": _calls_form(match, record, None),
+            "thaw_form": ThawForm(),
+            "give_up_form": GiveUpForm(),
+        }
+    else:
+        context |= {
+            "booked": len(Entry.objects.of(match)),
+            "pegs": len(MatchPeg.objects.of(match)),
+        }
+        if is_secretary:
+            context |= _before_freezing(match)
+    return render(request, "draw/before.html", context | bound)
+
+
+def _before_freezing(match: Match) -> dict[str, Any]:
+    """What stands in the way, what is worth asking, and who might call."""
+    try:
+        asked, problems = doubts(match, callers=_usual_callers(match)), []
+    except RefusedError as refused:
+        asked, problems = [], str(refused).splitlines()
+    return {"doubts": asked, "problems": problems, "callers_form": _callers_form(match, None)}
+
+
+def _callers_form(match: Match, data: Any) -> CallersForm:
+    captains = SquadMember.objects.captains(match.season) if match.season else frozenset()
+    entries = list(Entry.objects.of(match).in_booking_order())
+    return CallersForm(data, entries=entries, captains=captains)
+
+
+def _usual_callers(match: Match) -> list[int]:
+    fields = _callers_form(match, None).fields.values()
+    return [int(field.initial) for field in fields if field.initial]
+
+
+def _open_event(record: DrawRecord | None) -> DrawEvent | None:
+    """The event that was begun and is not finished; there is one at most."""
+    if record is None:
+        return None
+    return next((event for event in record.events.all() if event.is_open), None)
+
+
+def _calls_form(match: Match, record: DrawRecord, data: Any) -> CallsForm | None:
+    """One box a caller, with what was taken down before; None where the sheet is not frozen."""
+    frozen = record_of(match)
+    if frozen is None:
+        return None
+    teams = {entry.no: frozen.teams.get(entry.team, "") for entry in frozen.sheet.entries}
+    callers = {
+        number: ", ".join(filter(None, (frozen.names[number], teams[number])))
+        for number in frozen.sheet.callers
+    }
+    begun = _open_event(record)
+    return CallsForm(data, callers=callers, called=begun.calls if begun else {})

@@ -11,19 +11,21 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
-from league.models import Act, Decision, Entry, Match, MatchPeg, Peg, Result
+from league.models import Act, Decision, Entry, Match, MatchPeg, Peg, Result, Stage
+from league.operations.draw import late_entry
 from league.operations.errors import RefusedError
 from league.operations.facts import say_decision
-from league.operations.lineup import book_in, withdraw
+from league.operations.lineup import book_in, choose_section, withdraw
 from league.operations.score import book_of, changed_since, gaps_in
 from league.operations.sections import make_sections
+from league.operations.store import writing
 from league.rules.stages import Task, next_thing
 from league.rules.weights import Unit
 from league.web.access import for_officers, match_run_by
 from league.web.bank import left_out
 from league.web.context import at_club
 from league.web.days import day_of
-from league.web.forms.lineup import BookInForm
+from league.web.forms.lineup import BookInForm, PlacesForm
 from league.web.forms.pegs import SectionsForm
 from league.web.forms.publish import DecideForm, slips
 from league.web.forms.weigh import SettleForm
@@ -49,10 +51,35 @@ def enter(request: HttpRequest, match_id: int) -> HttpResponse:
     form = BookInForm(request.POST, match=match)
 
     def act() -> str:
+        if match.is_drawn:
+            late_entry(match, by=request.user, **form.entry())
+            return "Booked in late. The callers call new numbers on the draw page."
         entry = book_in(match, by=request.user, **form.entry())
         return f"{entry.angler} is booked in as {entry.number}."
 
     return done(request, match, form, act) or run_page(request, match, book_in=form)
+
+
+@for_officers
+@require_POST
+def places(request: HttpRequest, match_id: int) -> HttpResponse:
+    """Say which section every member of a team fishes."""
+    match = match_run_by(request.user, match_id)
+    form = _places_form(match, list(Entry.objects.of(match).in_booking_order()), request.POST)
+
+    def act() -> str:
+        chosen = {e: section for e, section in form.places.items() if section != e.section}
+        with writing():
+            # Out of every section first: two may change places.
+            for entry in chosen:
+                if entry.section_id:
+                    choose_section(entry, None, by=request.user)
+            for entry, section in chosen.items():
+                if section:
+                    choose_section(entry, section, by=request.user)
+        return "The sections are chosen."
+
+    return done(request, match, form, act) or run_page(request, match, places=form)
 
 
 @for_officers
@@ -141,9 +168,21 @@ def run_page(request: HttpRequest, match: Match, **bound: Any) -> HttpResponse:
         "sections": SectionsForm(match=match, bank=bank, initial=_usual(match, used)),
         "decide": DecideForm(match=match, auto_id="decide_%s"),
         "booking": not match.is_drawn and not day.cancelled,
+        "late": match.stage == Stage.DRAWN,
+        "places": _places_form(match, booked, None),
+        "placed": all(entry.section_id for entry in booked if entry.team_id),
         "may_wait": thing.task is Task.WAIT,
     }
     return render(request, "run/run.html", context | bound)
+
+
+def _places_form(match: Match, booked: list[Entry], data: Any) -> PlacesForm | None:
+    """Only where there are teams, sections, and no draw yet."""
+    made = list(match.sections.all())
+    in_teams = [entry for entry in booked if entry.team_id]
+    if match.is_drawn or not made or not in_teams:
+        return None
+    return PlacesForm(data, entries=in_teams, sections=made, per_section=match.per_section)
 
 
 def _runs(used: list[MatchPeg]) -> dict[str, list[str]]:

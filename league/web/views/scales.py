@@ -18,7 +18,7 @@ from league.operations.score import book_of
 from league.operations.weigh import record_weigh_in, settle
 from league.rules.doubts import Doubt, doubts_about, shortly
 from league.rules.nets import NetRules
-from league.rules.weights import OUNCES_IN_POUND, Unit, spoken
+from league.rules.weights import OUNCES_IN_POUND, Unit, spoken, written
 from league.web.access import for_officers, match_at_scales
 from league.web.context import at_club, offices
 from league.web.forms.weigh import FEWEST_BOXES, SettleForm, WeighForm
@@ -193,6 +193,7 @@ def _ask(request: HttpRequest, at: AtPeg, form: WeighForm, doubt: Doubt) -> Http
             "doubt": doubt,
             "reading": spoken(nets[doubt.net - 1], at.unit),
             "next_net": len(nets) + 1,
+            "offer": [written(net, at.unit) for net in doubt.offer],
             "agrees": f"{form.cleaned_data['agreed']} {doubt.key}".strip(),
         },
     )

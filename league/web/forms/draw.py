@@ -1,0 +1,117 @@
+"""The draw: who calls, and what was called."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from django import forms
+from django.core.exceptions import ValidationError
+
+from league.models import Entry
+from league.web.forms.weigh import WhyField
+
+HIGHEST_CALL = 9999
+WITHOUT_TEAMS = 4  # callers offered where nobody fishes for a team
+NOBODY = ("", "Nobody")
+
+
+class CallersForm(forms.Form):
+    """Who will call a number: one of each team, or some of those who fish alone."""
+
+    def __init__(
+        self, *args: Any, entries: Sequence[Entry], captains: frozenset[int], **kwargs: Any
+    ) -> None:
+        super().__init__(*args, **kwargs)
+        teams: dict[str, list[Entry]] = {}
+        for entry in entries:
+            teams.setdefault(entry.team.name if entry.team else "", []).append(entry)
+        for name, members in teams.items():
+            if name:
+                self._add(name, members, _captain(members, captains))
+            else:
+                for place in range(min(WITHOUT_TEAMS, len(members))):
+                    self._add(f"Caller {place + 1}", members, members[place] if place < 2 else None)
+
+    def _add(self, label: str, members: Sequence[Entry], chosen: Entry | None) -> None:
+        self.fields[f"caller_{len(self.fields) + 1}"] = forms.TypedChoiceField(
+            label=label,
+            required=False,
+            coerce=int,
+            empty_value=None,
+            choices=[NOBODY, *((entry.number, entry.angler.shown_name) for entry in members)],
+            initial=chosen.number if chosen else "",
+        )
+
+    @property
+    def callers(self) -> list[int]:
+        """Their entry numbers, each once."""
+        return sorted({number for number in self.cleaned_data.values() if number is not None})
+
+
+def _captain(members: Sequence[Entry], captains: frozenset[int]) -> Entry:
+    return next((entry for entry in members if entry.angler_id in captains), members[0])
+
+
+class CallField(forms.CharField):
+    """Hands over the number called, or None for a caller who does not call."""
+
+    widget = forms.TextInput(attrs={"inputmode": "numeric", "autocomplete": "off"})
+
+    def clean(self, value: Any) -> Any:
+        """An empty box stays empty: that caller is still to call."""
+        typed = super().clean(value).strip()
+        if typed in {"", "-"}:
+            return None if typed else ""
+        if not re.fullmatch(r"[0-9]{1,4}", typed):
+            raise ValidationError(
+                f"{typed!r} is no call. Type a whole number from 0 to {HIGHEST_CALL}, "
+                "or - for a caller who does not call."
+            )
+        return int(typed)
+
+
+class CallsForm(forms.Form):
+    """The numbers as they are called; what is not called yet may stay empty."""
+
+    def __init__(
+        self,
+        *args: Any,
+        callers: Mapping[int, str],
+        called: Mapping[str, int | None],
+        **kwargs: Any,
+    ) -> None:
+        super().__init__(*args, **kwargs)
+        self.callers = callers
+        for number, name in callers.items():
+            known = called.get(str(number), "")
+            self.fields[f"call_{number}"] = CallField(
+                label=name, required=False, initial="-" if known is None else known
+            )
+
+    @property
+    def calls(self) -> dict[int, int | None]:
+        """What has been called so far, by entry number."""
+        return {
+            number: self.cleaned_data[f"call_{number}"]
+            for number in self.callers
+            if self.cleaned_data[f"call_{number}"] != ""
+        }
+
+    @property
+    def missing(self) -> list[str]:
+        """Who is still to call."""
+        return [name for number, name in self.callers.items() if number not in self.calls]
+
+
+class ThawForm(forms.Form):
+    """Why a frozen sheet is opened again."""
+
+    why = WhyField("Say why the draw sheet is opened again.", label="Why it is opened again")
+
+
+class GiveUpForm(forms.Form):
+    """Why an event that was begun is not finished."""
+
+    why = WhyField("Say why it is given up: it stays listed.", label="Why it is given up")

@@ -1,0 +1,132 @@
+"""Check a draw: in plain words, in the visitor's own browser, and as a file to take home."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.views.decorators.http import require_safe
+
+from league.files.draw import Abandoned, Record, write_record
+from league.models import DrawRecord, Match
+from league.operations.draw import record_of
+from league.rules import draw
+from league.web.access import for_readers, match_for
+from league.web.context import at_club
+
+
+@dataclass(frozen=True, slots=True)
+class Called:
+    """A number as it was called, or that none was."""
+
+    who: str
+    team: str
+    number: str
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """One event, told to somebody who wants to check it."""
+
+    number: int
+    kind: str
+    begun_at: object
+    calls: tuple[Called, ...] = ()
+    text: str = ""
+    seed: str = ""
+    reveal: str = ""
+    words: tuple[str, ...] = ()
+    why: str = ""
+
+
+@for_readers
+@require_safe
+def check(request: HttpRequest, match_id: int) -> HttpResponse:
+    """How the pegs follow from what was published, and the means to work it out again."""
+    match = match_for(request.user, match_id)
+    at_club(request, match.club)
+    kept, record = DrawRecord.objects.with_events(match), _published(match)
+    if kept is None:
+        raise Http404("This match has no draw record.")
+    events = [_told(kept, record, place) for place in range(len(record.events))]
+    first = next((event for event in kept.events.all() if event.text), None)
+    return render(
+        request,
+        "draw/check.html",
+        {
+            "match": match,
+            "kept": kept,
+            "record": record,
+            "events": events,
+            "by_hand": any(event.kind == draw.ByHand.kind for event in events),
+            # Only then was the sheet shown before a number could be called.
+            "fixed_before": first is not None and kept.frozen_at < first.begun_at,
+            "rows": _rows(record),
+            "letters": [section.letter for section in record.sheet.sections],
+        },
+    )
+
+
+@for_readers
+@require_safe
+def record(request: HttpRequest, match_id: int) -> HttpResponse:
+    """The published record, for the checker or for anybody's own program."""
+    match = match_for(request.user, match_id)
+    answer = HttpResponse(write_record(_published(match)), content_type="application/json")
+    answer["Content-Disposition"] = f'attachment; filename="draw-{match.pk}.json"'
+    return answer
+
+
+def _published(match: Match) -> Record:
+    found = record_of(match)
+    if found is None:
+        raise Http404("No draw sheet is published for this match.")
+    return found
+
+
+def _told(kept: DrawRecord, record: Record, place: int) -> Told:
+    event = record.events[place]
+    begun_at = next(each.begun_at for each in kept.events.all() if each.number == event.number)
+    if isinstance(event, Abandoned):
+        return Told(event.number, event.kind, begun_at, why=event.why)
+    outcome = next(each for each in record.outcomes() if each.event.number == event.number)
+    words = tuple(draw.say(outcome, record.teams, record.peg_names))
+    if isinstance(event, draw.ByHand):
+        return Told(event.number, event.kind, begun_at, words=words)
+    return Told(
+        event.number,
+        event.kind,
+        begun_at,
+        tuple(_called(record, number, value) for number, value in event.calls),
+        event.text,
+        event.seed,
+        event.reveal,
+        words,
+    )
+
+
+def _called(record: Record, number: int, value: int | None) -> Called:
+    team = record.sheet.by_no[number].team if number in record.sheet.by_no else ""
+    return Called(
+        record.names.get(number, str(number)),
+        record.teams.get(team, team),
+        "did not call" if value is None else str(value),
+    )
+
+
+def _rows(record: Record) -> list[tuple[int, str, str, str]]:
+    """Entry number, name, section and peg, as everybody stands after the last event."""
+    finished = record.outcomes()
+    if not finished:
+        return []
+    section_of = {peg: section.letter for section in record.sheet.sections for peg in section.pegs}
+    return [
+        (
+            number,
+            record.names.get(number, str(number)),
+            section_of.get(peg, ""),
+            record.peg_names.get(peg, str(peg)),
+        )
+        for number, peg in finished[-1].pegs.items()
+    ]
