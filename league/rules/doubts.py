@@ -2,11 +2,27 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from league.rules.nets import NetRules, counted_nets
-from league.rules.weights import DRAMS_IN_POUND, Unit, spoken, written
+from league.rules.slips import Guess, guess
+from league.rules.usual import ADDED, GRAMS_IN_OUNCE, Today, ounces
+from league.rules.weights import (
+    DRAMS_IN_POUND,
+    OUNCES_IN_POUND,
+    Unit,
+    spoken,
+    written,
+)
+
+# Standard deviations from the middle that are worth one question.
+FAR = 2.5
+# So is a slip this likely; lower, and one ten-pound fish on a day of ounces would be asked about.
+LIKELY = 0.3
+# What was meant is offered from here on, where something is asked anyway.
+WORTH_OFFERING = 0.1
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,22 +40,43 @@ class Doubt:
     words: str
     accept: str  # the answer that leaves the figure as it was read
     then: str  # what that answer does
+    offer: tuple[int, ...] = ()  # the nets that were likely meant; empty: nothing is offered
+    offered: str = ""  # the answer that takes them instead
 
 
-def doubts_about(nets: Sequence[int], rules: NetRules, unit: Unit) -> tuple[Doubt, ...]:
+def doubts_about(
+    nets: Sequence[int], rules: NetRules, unit: Unit, today: Today | None = None
+) -> tuple[Doubt, ...]:
     """
     What to ask about *nets*, in drams or grams, in the order they were weighed.
+
+    Without *today* nothing is compared with the day's other weights.
 
     >>> [doubt.headline for doubt in doubts_about([43 * 256], NetRules(40 * 256), Unit.LB_OZ)]
     ['This net is over 40 lb']
     """
-    if rules.limit is None:
-        return ()
-    return tuple(
-        _over(number, net, rules.limit, rules, unit)
-        for number, net in enumerate(nets, start=1)
-        if net > rules.limit
+    limit = rules.limit
+    asked = (
+        []
+        if limit is None
+        else [
+            _over(number, net, limit, rules, unit)
+            for number, net in enumerate(nets, start=1)
+            if net > limit
+        ]
     )
+    asked += _same(nets, unit)
+    if today is not None and any(nets):
+        asked += _far(nets, unit, today)
+    return tuple(asked)
+
+
+def likely_slip(nets: Sequence[int], unit: Unit, today: Today) -> tuple[int, Guess]:
+    """Which of *nets*, counted from 1, is most likely a slip, and of what."""
+    total = sum(nets)
+    guesses = [guess(net, unit, today, beside=total - net) for net in nets]
+    place = max(range(len(nets)), key=lambda each: guesses[each].chance)
+    return place + 1, guesses[place]
 
 
 def shortly(amount: int, unit: Unit) -> str:
@@ -76,3 +113,71 @@ def _over(number: int, net: int, limit: int, rules: NetRules, unit: Unit) -> Dou
         accept=accept,
         then=then,
     )
+
+
+def _same(nets: Sequence[int], unit: Unit) -> list[Doubt]:
+    """Nets that read the same to the last figure: two nets, or one entered twice."""
+    asked = []
+    for place, net in enumerate(nets):
+        if not net or net not in nets[:place]:
+            continue
+        first = nets.index(net) + 1
+        second = place + 1
+        asked.append(
+            Doubt(
+                key=f"same-{first}-{second}-{net}",
+                net=second,
+                headline=f"Net {first} and net {second} read the same",
+                words=f"Both read {spoken(net, unit)}. Is it two nets, or one net entered twice?",
+                accept="Two nets: count both",
+                then=f"The sheet will show {written(net, unit)} for each",
+                offer=tuple(nets[:place]) + tuple(nets[place + 1 :]),
+                offered="One net, entered twice",
+            )
+        )
+    return asked
+
+
+def _far(nets: Sequence[int], unit: Unit, today: Today) -> list[Doubt]:
+    """A weight far from what is usual here today, or one that a slip explains better."""
+    total = sum(nets)
+    off = today.off_by(ounces(total, unit))
+    number, slip = likely_slip(nets, unit, today)
+    if abs(off) <= FAR and slip.chance <= LIKELY:
+        return []
+    read = shortly(total, unit)
+    usual = round_figure(math.exp(today.middle) - ADDED, unit)
+    offer: tuple[int, ...] = ()
+    offered = ""
+    if slip.chance > WORTH_OFFERING and slip.meant:
+        offer = (*nets[: number - 1], slip.meant, *nets[number:])
+        offered = f"It was {spoken(slip.meant, unit)}"
+        if len(nets) > 1:
+            offered = f"Net {number} was {spoken(slip.meant, unit)}"
+    where = "over" if off > 0 else "under"
+    doubt = Doubt(
+        key=f"far-{total}",
+        net=number,
+        headline=f"{read} is a long way {where} the usual",
+        words=f"About {usual} is usual at this peg today. Read the scales again before the fish "
+        "go back.",
+        accept=f"It is right: {spoken(total, unit)}",
+        then="It is saved as it was read",
+        offer=offer,
+        offered=offered,
+    )
+    return [doubt]
+
+
+def round_figure(usual: float, unit: Unit) -> str:
+    """
+    A middle weight in ounces, said roughly.
+
+    >>> round_figure(53.4, Unit.LB_OZ), round_figure(13.2, Unit.LB_OZ), round_figure(53.4, Unit.KG)
+    ('3 lb', '13 oz', '1.5 kg')
+    """
+    if unit is Unit.KG:
+        return f"{max(usual, 0) * GRAMS_IN_OUNCE / 1000:.1f} kg"
+    if usual < 2 * OUNCES_IN_POUND:
+        return f"{max(round(usual), 1)} oz"
+    return shortly(round(usual / OUNCES_IN_POUND) * DRAMS_IN_POUND, unit)
