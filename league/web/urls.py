@@ -1,5 +1,6 @@
 """Every page, one line each, grouped by prefix."""
 
+from django.contrib.auth.views import LoginView, LogoutView
 from django.urls import URLPattern, URLResolver, include, path
 
 from league.web.views import (
@@ -93,5 +94,6 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("tables/<int:season_id>/", include(table_urls)),
     path("desk/", desk.desk, name="desk"),
     path("desk/<slug:slug>/", desk.desk, name="desk"),
-    # /sign-in/
+    path("sign-in/", LoginView.as_view(), name="sign-in"),
+    path("sign-out/", LogoutView.as_view(), name="sign-out"),
 ]
