@@ -199,6 +199,7 @@ def _uncalled(record):
         (lambda r: r["events"][0]["bag"].update(A=[]), "bag A is [] in the record"),
         (lambda r: r["events"][0]["pegs"].pop("4"), "entry 4 is missing in the record"),
         (lambda r: r["events"].pop(0), "Event 3 cannot be worked out"),
+        (lambda r: r["events"][2].update(event=4), "Event 4: its text says that it is event 3"),
         (lambda r: r["events"][1].update(event=1), "Event 1 does not come after event 1"),
         (lambda r: r["events"][1].update(kind="draw"), "Event 2 has no text"),
         (

@@ -62,6 +62,21 @@ def test_texts_are_read_back_as_they_were_written():
     assert draw.Sheet.parse(SHEET.text) == SHEET
 
 
+def test_the_same_facts_in_another_order_give_the_same_texts():
+    """Else two sheets of one draw would have two fingerprints."""
+    both_fixed = replace(SHEET, fixed=((6, 13), (1, 3)), adjacent=((4, 11), (1, 2)))
+    turned = replace(
+        both_fixed,
+        entries=SHEET.entries[::-1],
+        adjacent=((2, 1), (11, 4)),
+        callers=(5, 1),
+        fixed=((1, 3), (6, 13)),
+    )
+
+    assert turned.digest == both_fixed.digest
+    assert event(calls=((5, 0), (1, 7))).seed == FIRST.seed
+
+
 @pytest.mark.parametrize(
     ("change", "words"),
     [
