@@ -36,20 +36,20 @@ def bind(
     """
     paper = head.paper
     first_top = top_block(head.club, corner, paper.room)
-    named = ", ".join(part for part in (head.title, standing(head)) if part)
+    named = ". ".join(part for part in (head.title, standing(head, short=True)) if part)
     later_top = top_block(head.club, named, paper.room)
     opened = [first_top, *opening]
     room = paper.floor - paper.top
     opening_high = sum(block.height(0) for block in opened) + 3 * MM * len(opening) / 2 + 2 * MM
     later_high = later_top.height(0) + 4 * MM
-    plan = share_out(
+    filled = share_out(
         blocks,
         first=room - opening_high,
         later=room - later_high,
         foot=foot_height(head, foot, paper) + 2 * MM,
         slim=SLIM,
     )
-    pages = len(plan.pages)
+    pages = len(filled)
 
     def page(number: int) -> Callable[[Leaf], None]:
         def draw(leaf: Leaf) -> None:
@@ -62,7 +62,7 @@ def bind(
             else:
                 later_top.draw(leaf, paper.side, y, 0)
                 y += later_high
-            draw_blocks(leaf, plan.pages[number - 1], paper.side, y, plan.tight)
+            draw_blocks(leaf, filled[number - 1], paper.side, y)
             if number == pages:
                 draw_foot(leaf, head, foot, page_of(number, pages) if pages > 1 else "")
             else:

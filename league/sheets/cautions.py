@@ -1,4 +1,4 @@
-"""The cautions that go with a peg plan. Venue rules, local codes and the law come before all of them."""
+"""The cautions that go with a peg plan; venue rules, local codes and the law come first."""
 
 from __future__ import annotations
 

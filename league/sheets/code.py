@@ -29,15 +29,16 @@ def _runs(address: str) -> tuple[int, tuple[tuple[int, int, int], ...]]:
 
 
 def draw_code(leaf: Leaf, x: float, y: float, side: float, address: str) -> None:
-    """Draw the code of *address*, quiet zone and all, in a square of *side* points; *y* is its top."""
+    """Draw the code of *address*, quiet zone and all, in a square with its top at *y*."""
     modules, runs = _runs(address)
     step = side / (modules + 2 * QUIET)
     top = leaf.paper.height - y - QUIET * step
     path = leaf.canvas.beginPath()
     for row, first, length in runs:
         # A hair of overlap, so that no printer shows a white line between rows.
-        path.rect(x + (QUIET + first) * step, top - (row + 1) * step - 0.02,
-                  length * step, step + 0.04)
+        path.rect(
+            x + (QUIET + first) * step, top - (row + 1) * step - 0.02, length * step, step + 0.04
+        )
     leaf.canvas.setFillGray(0)
     leaf.canvas.drawPath(path, stroke=0, fill=1)
     leaf.canvas.linkURL(

@@ -1,4 +1,4 @@
-"""Type for paper: the faces, how wide words are, and how they are broken into lines. Names are never cut."""
+"""Type for paper: faces, widths, and words broken into lines. Names are never cut."""
 
 from __future__ import annotations
 
@@ -103,9 +103,7 @@ def wrap_runs(runs: Sequence[Run], size: float, room: float) -> tuple[Line, ...]
         else:
             lines[-1].append(([word], face))
         used += space + wide
-    return tuple(
-        tuple((" ".join(words), face) for words, face in line) for line in lines if line
-    )
+    return tuple(tuple((" ".join(words), face) for words, face in line) for line in lines if line)
 
 
 def _words(runs: Sequence[Run], size: float, room: float) -> Iterator[Run]:
@@ -114,8 +112,11 @@ def _words(runs: Sequence[Run], size: float, room: float) -> Iterator[Run]:
         for word in filter(None, text.split(" ")):
             while width(word, face, size) > room and len(word) > 1:
                 fits = next(
-                    (end for end in range(len(word) - 1, 1, -1)
-                     if width(word[:end] + "-", face, size) <= room),
+                    (
+                        end
+                        for end in range(len(word) - 1, 1, -1)
+                        if width(word[:end] + "-", face, size) <= room
+                    ),
                     1,
                 )
                 yield f"{word[:fits]}-", face
@@ -123,7 +124,9 @@ def _words(runs: Sequence[Run], size: float, room: float) -> Iterator[Run]:
             yield word, face
 
 
-def fitted(text: str, face: str, sizes: Sequence[float], room: float) -> tuple[float, tuple[str, ...]]:
+def fitted(
+    text: str, face: str, sizes: Sequence[float], room: float
+) -> tuple[float, tuple[str, ...]]:
     """The largest of *sizes* at which *text* stands on one line; else the smallest, on several."""
     for size in sizes:
         if width(text, face, size) <= room:

@@ -1,4 +1,4 @@
-"""What stands where: blocks side by side, small print in columns, and blocks shared out over pages."""
+"""What stands where: blocks side by side, small print in columns, blocks over pages."""
 
 from __future__ import annotations
 
@@ -55,9 +55,7 @@ def half(room: float) -> float:
     return (room - GUTTER) / 2
 
 
-def paragraph(
-    runs: Sequence[faces.Run], size: float, leading: float, room: float
-) -> Block:
+def paragraph(runs: Sequence[faces.Run], size: float, leading: float, room: float) -> Block:
     """Words in several faces, broken into lines of *room* points."""
     lines = faces.wrap_runs(runs, size, room)
 
@@ -124,9 +122,7 @@ def small_print(parts: Sequence[tuple[str, Sequence[str]]], room: float) -> list
     most = 2 * int(200 * MM / LOOSE.leading)
     if len(loose) <= most:
         return [_either(_columns(loose, LOOSE, room), _columns(close, CLOSE, room))]
-    return [
-        _columns(loose[at : at + most], LOOSE, room) for at in range(0, len(loose), most)
-    ]
+    return [_columns(loose[at : at + most], LOOSE, room) for at in range(0, len(loose), most)]
 
 
 def _small_lines(
@@ -165,49 +161,56 @@ def _either(loose: Block, close: Block) -> Block:
 
 
 @dataclass(frozen=True, slots=True)
-class Plan:
-    """How tight, and which blocks stand on which page."""
+class Filled:
+    """A page: its blocks, and how tight they have to stand."""
 
+    blocks: tuple[Block, ...]
     tight: float
-    pages: tuple[tuple[Block, ...], ...]
 
 
 def share_out(
     blocks: Sequence[Block], *, first: float, later: float, foot: float, slim: float
-) -> Plan:
+) -> list[Filled]:
     """
-    Share *blocks* over as few pages as they need, as loose as that many pages allow.
+    Share *blocks* over as few pages as they need, each as loose as its blocks allow.
 
     No block is cut. *first* and *later* are the room on the first page and the others before any
     foot; the last page has the *foot*, the others a *slim* one.
     """
-
-    def pages_at(tight: float) -> tuple[tuple[Block, ...], ...]:
-        pages: list[list[Block]] = [[]]
-        used, room = 0.0, first - slim
-        for block in blocks:
-            high = block.height(tight)
-            gap = between(*GAP, tight) if pages[-1] else 0.0
-            if pages[-1] and used + gap + high > room + 0.01:
-                pages.append([])
-                used, gap, room = 0.0, 0.0, later - slim
-            pages[-1].append(block)
-            used += gap + high
-        if used > room + slim - foot + 0.01 and len(pages[-1]) > 1:
-            pages.append([pages[-1].pop()])
-        return tuple(map(tuple, pages))
-
-    fewest = len(pages_at(1.0))
-    for step in range(STEPS):
-        pages = pages_at(step / STEPS)
-        if len(pages) == fewest:
-            return Plan(step / STEPS, pages)
-    return Plan(1.0, pages_at(1.0))
-
-
-def draw_blocks(leaf: Leaf, blocks: Sequence[Block], x: float, y: float, tight: float) -> float:
-    """Draw *blocks* one under another and return how far down they reach."""
+    pages: list[list[Block]] = [[]]
     for block in blocks:
-        block.draw(leaf, x, y, tight)
-        y += block.height(tight) + between(*GAP, tight)
-    return y
+        room = (later if len(pages) > 1 else first) - slim
+        if pages[-1] and stack_height([*pages[-1], block], 1.0) > room:
+            pages.append([])
+        pages[-1].append(block)
+    if len(pages[-1]) > 1:
+        room = (later if len(pages) > 1 else first) - foot
+        if stack_height(pages[-1], 1.0) > room:
+            pages.append([pages[-1].pop()])
+    return [
+        Filled(
+            tuple(page),
+            _loosest(page, (later if number else first) - (foot if page is pages[-1] else slim)),
+        )
+        for number, page in enumerate(pages)
+    ]
+
+
+def _loosest(blocks: Sequence[Block], room: float) -> float:
+    for step in range(STEPS):
+        if stack_height(blocks, step / STEPS) <= room:
+            return step / STEPS
+    return 1.0
+
+
+def stack_height(blocks: Sequence[Block], tight: float) -> float:
+    """How far down *blocks* reach, one under another."""
+    gaps = between(*GAP, tight) * max(0, len(blocks) - 1)
+    return sum(block.height(tight) for block in blocks) + gaps
+
+
+def draw_blocks(leaf: Leaf, page: Filled, x: float, y: float) -> None:
+    """Draw the blocks of a page one under another."""
+    for block in page.blocks:
+        block.draw(leaf, x, y, page.tight)
+        y += block.height(page.tight) + between(*GAP, page.tight)

@@ -1,4 +1,4 @@
-"""What stands round every sheet: club and league at the top; address, code and signatures at the foot."""
+"""What stands round a sheet: club and league above; address, code and signatures below."""
 
 from __future__ import annotations
 
@@ -30,9 +30,11 @@ class Foot:
 
 def top_block(left: str, right: str, room: float) -> Block:
     """The line at the head of a page: the club, and what this sheet belongs to."""
-    left_room = room * (0.62 if right else 1)
-    left_lines = faces.wrap(left, faces.BOARD_MID, TOP, left_room)
-    right_lines = faces.wrap(right, faces.BOARD_MID, TOP, room * 0.36) if right else ()
+    # Each takes half of the line, or what the other leaves of it.
+    wide = [faces.width(words, faces.BOARD_MID, TOP) for words in (left, right)]
+    space = room - 6 * MM
+    left_lines = faces.wrap(left, faces.BOARD_MID, TOP, max(space / 2, space - wide[1]))
+    right_lines = faces.wrap(right, faces.BOARD_MID, TOP, max(space / 2, space - wide[0]))
     tall = max(len(left_lines), len(right_lines)) * TOP * 1.2 + 1.5 * MM
 
     def draw(leaf: Leaf, x: float, y: float, tight: float) -> None:
@@ -66,17 +68,20 @@ def lead_runs(head: SheetHead) -> list[faces.Run]:
         runs.append((_sentence(head.date), faces.WORDS))
     if head.headline:
         runs.append((_sentence(head.headline), faces.WORDS_BOLD))
-    runs += [(_sentence(words), faces.WORDS) for words in (standing(head), head.objections) if words]
+    runs += [
+        (_sentence(words), faces.WORDS) for words in (standing(head), head.objections) if words
+    ]
     return runs
 
 
-def standing(head: SheetHead) -> str:
-    """How firm the sheet is: its state, its version, when it was posted and printed."""
-    said = [f"{head.state} result".strip().capitalize()] if head.state else []
+def standing(head: SheetHead, *, short: bool = False) -> str:
+    """How firm the sheet is: its state and its version; unless *short*, when it was put up too."""
+    said = [f"{head.state} result"] if head.state else []
     if head.version is not None:
-        said.append(f"version {head.version}" if said else f"Version {head.version}")
-    said += [f"{word} {when}" for word, when in (("posted", head.posted), ("printed", head.printed))
-             if when]
+        said.append(f"version {head.version}")
+    if not short:
+        times = (("posted", head.posted), ("printed", head.printed))
+        said += [f"{word} {when}" for word, when in times if when]
     words = ", ".join(said)
     return words[:1].upper() + words[1:]
 
@@ -110,9 +115,7 @@ class _Set:
         signs = len(foot.signed) * SIGN
         words_wide = paper.room - code - signs - 4 * MM
         words = tuple(
-            line
-            for text in foot.words
-            for line in faces.wrap(text, faces.WORDS, FOOT, words_wide)
+            line for text in foot.words for line in faces.wrap(text, faces.WORDS, FOOT, words_wide)
         )
         address = (
             faces.wrap(plain_address(head.address), faces.BOARD_BOLD, TOP, words_wide)

@@ -111,15 +111,19 @@ class Leaf:
         high = self.paper.height
         self.canvas.line(x, high - y, to_x, high - to_y)
 
+    def dashes(self, x: float, y: float, to_y: float) -> None:
+        """Draw a thin dashed line straight down."""
+        self.canvas.setDash(2, 1.5)
+        self.line(x, y, x, to_y, grey=0.35)
+        self.canvas.setDash()
+
     def box(self, x: float, y: float, wide: float, high: float, *, thick: float = 0.6) -> None:
         """Draw an empty box; *y* is its top."""
         self.canvas.setLineWidth(thick)
         self.canvas.setStrokeGray(0)
         self.canvas.rect(x, self.paper.height - y - high, wide, high, stroke=1, fill=0)
 
-    def bar(
-        self, x: float, y: float, wide: float, high: float, *, thick: float, ink: bool
-    ) -> None:
+    def bar(self, x: float, y: float, wide: float, high: float, *, thick: float, ink: bool) -> None:
         """Draw a box of white, or of solid *ink*; *y* is its top."""
         self.canvas.setLineWidth(thick)
         self.canvas.setStrokeGray(0)
@@ -167,8 +171,13 @@ class Leaf:
         """Draw a section's plate with its letter; *x* is its left edge, *y* its top."""
         wide = plate_width(letter, high=high)
         self.shape(
-            [(x, y), (x + wide, y), (x + wide, y + high * 0.62),
-             (x + wide / 2, y + high), (x, y + high * 0.62)],
+            [
+                (x, y),
+                (x + wide, y),
+                (x + wide, y + high * 0.62),
+                (x + wide / 2, y + high),
+                (x, y + high * 0.62),
+            ],
             thick=0.055 * high,
         )
         self.say_middle(x + wide / 2, y + high * 0.60, letter, faces.BOARD_BOLD, high * 0.54)

@@ -68,9 +68,7 @@ def result_sheet(
     )
 
 
-def _top_of_the_day(
-    result: MatchResult, season: Sequence[TeamColumn], room: float
-) -> list[Block]:
+def _top_of_the_day(result: MatchResult, season: Sequence[TeamColumn], room: float) -> list[Block]:
     """The teams with how their ties were split; without teams, the best weights."""
     if not result.teams:
         if len(result.sections) < 2 or not any(line.weight for line in result.anglers):

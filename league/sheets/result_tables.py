@@ -134,9 +134,7 @@ def team_ledger(
     """The teams of a match: section points, total, weight, and what the league makes of it."""
     parts = weight_parts(result)
     letters = [section.section for section in result.sections]
-    by_section = {
-        letter: [_section_points(line, letter) for line in lines] for letter in letters
-    }
+    by_section = {letter: [_section_points(line, letter) for line in lines] for letter in letters}
     totals = [points_written(line.points) for line in lines]
     outside = [[_cell(column, line) for line in lines] for column in season]
     head = (
@@ -167,9 +165,7 @@ def team_ledger(
     return set_ledger(head, rows, wide)
 
 
-def team_ledgers(
-    result: MatchResult, wide: float, season: Sequence[TeamColumn]
-) -> list[Ledger]:
+def team_ledgers(result: MatchResult, wide: float, season: Sequence[TeamColumn]) -> list[Ledger]:
     """The teams, in as many ledgers as pages need."""
     count = max(1, -(-len(result.teams) // MOST_ROWS))
     size = max(1, -(-len(result.teams) // count))

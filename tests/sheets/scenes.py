@@ -1,4 +1,4 @@
-"""Matches to print: round 6 at Heron Lake as it was weighed, and larger ones made by a fixed rule."""
+"""Matches to print: round 6 at Heron Lake, and larger ones made by a fixed rule."""
 
 from __future__ import annotations
 
@@ -64,7 +64,7 @@ def heron_lake(book: Rulebook = WINTER_LEAGUE) -> MatchResult:
 
 
 def bank_of(result: MatchResult) -> list[BankPeg]:
-    """The bank of numbered pegs that the anglers of *result* sat on; missing numbers are left out."""
+    """The bank that the anglers of *result* sat on; numbers missing between are left out."""
     pegs = sorted(
         (int(line.row.peg), section.section)
         for section in result.sections
@@ -137,4 +137,5 @@ FIRST = ("Ana", "Keith", "Hugh", "Sue", "Ian", "Dave", "Tracy", "Norma", "Pete",
 LAST = ("Ferradas", "Wraggley", "Amblerton", "Hadlowe", "Peverill", "Scrimshire", "Fennimore",
         "Stainsworth", "Brackwell", "Ormesher", "Osgathorp", "Garrowby", "Lathamby")  # fmt: skip
 TEAMS = ("Tannery Lane", "Old Quarry", "Pennyfold", "Millrace", "Lamplighters", "Bridge End",
-         "Fallow Mere", "Coldharbour", "Saltway", "Kiln Row", "Withy Beds", "Packhorse")  # fmt: skip
+         "Fallow Mere", "Coldharbour", "Saltway", "Kiln Row", "Withy Beds",
+         "Packhorse")  # fmt: skip
