@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from league.rules.lines import Points, Row, Status
 from league.rules.nets import counted_nets
@@ -110,6 +111,7 @@ def placed_points(weights: Sequence[int], scale: Scale, rules: SectionRules) -> 
     return spread(weights, places, rules.equal)
 
 
+@lru_cache(maxsize=4096)
 def natural(text: str) -> tuple[tuple[int, int, str], ...]:
     """
     A key that puts peg 9 before peg 10, and 10 before 10A.
