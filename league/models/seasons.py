@@ -3,8 +3,17 @@
 from __future__ import annotations
 
 from django.db import models
+from django.utils.text import slugify
 
 from league.models.people import Angler, Club
+
+
+class LeagueQuerySet(models.QuerySet["League"]):
+    """Questions about leagues."""
+
+    def of(self, club: Club) -> LeagueQuerySet:
+        """The leagues of *club*, by name."""
+        return self.filter(club=club).order_by("name", "pk")
 
 
 class League(models.Model):
@@ -13,6 +22,8 @@ class League(models.Model):
     club = models.ForeignKey(Club, models.CASCADE, related_name="leagues")
     name = models.CharField(max_length=80)
     slug = models.SlugField()
+
+    objects = LeagueQuerySet.as_manager()
 
     class Meta:
         constraints = [
@@ -35,6 +46,11 @@ class SeasonQuerySet(models.QuerySet["Season"]):
         return (
             self.filter(league__club=club).select_related("league__club").order_by("-starts", "pk")
         )
+
+    def called(self, league: League, name: str) -> Season | None:
+        """The season of *league* by its name, as it is written or as its address has it."""
+        slug = slugify(name.replace("–", "-"))
+        return self.filter(league=league, slug=slug).select_related("league__club").first()
 
     def visible_to(self, user: object) -> SeasonQuerySet:
         """Seasons of clubs whose pages *user* may read."""
@@ -126,6 +142,10 @@ class SquadMemberQuerySet(models.QuerySet["SquadMember"]):
     def of(self, team: Team) -> SquadMemberQuerySet:
         """The squad of *team*, the captain first, then by name."""
         return self.filter(team=team).select_related("angler").order_by("-captain", "angler__name")
+
+    def anglers_of(self, season: Season) -> frozenset[int]:
+        """Everybody who is in a squad of *season*."""
+        return frozenset(self.filter(team__season=season).values_list("angler", flat=True))
 
     def captains(self, season: Season) -> frozenset[int]:
         """The anglers who captain a team of *season*."""

@@ -7,6 +7,14 @@ from django.db import models
 from league.models.people import Club
 
 
+class VenueQuerySet(models.QuerySet["Venue"]):
+    """Questions about venues."""
+
+    def called(self, club: Club, name: str) -> Venue | None:
+        """The venue of *club* by its name."""
+        return self.filter(club=club, name__iexact=name).first()
+
+
 class Venue(models.Model):
     """A fishery; its rules come before the club's."""
 
@@ -14,6 +22,8 @@ class Venue(models.Model):
     name = models.CharField(max_length=80)
     rules = models.TextField(blank=True, help_text="The venue's own rules, printed on peg plans.")
     note_for_bailiff = models.TextField(blank=True)
+
+    objects = VenueQuerySet.as_manager()
 
     class Meta:
         constraints = [
@@ -34,6 +44,11 @@ class WaterQuerySet(models.QuerySet["Water"]):
     def of(self, club: Club) -> WaterQuerySet:
         """The waters of *club*, by name."""
         return self.filter(venue__club=club).select_related("venue").order_by("name")
+
+    def called(self, club: Club, name: str, venue: str = "") -> Water | None:
+        """The water of *club* by its name, at *venue* where that is known."""
+        found = self.of(club).filter(name__iexact=name)
+        return (found.filter(venue__name__iexact=venue) if venue else found).first()
 
 
 class Water(models.Model):

@@ -195,4 +195,4 @@ def _given(given: dict[str, Any], book: Rulebook) -> SheetMatch:
     taken = read_sheet((FIXTURES / "sheets" / given["sheet"]).read_bytes(), book).matches[0]
     names = given["full_names"]
     rows = tuple(replace(row, angler=names.get(row.angler, row.angler)) for row in taken.rows)
-    return replace(taken, rows=rows, **{key: given[key] for key in ("round", "date", "water")})
+    return replace(taken, rows=rows, round=given["round"], name="")
