@@ -46,7 +46,7 @@ def bind(
         blocks,
         first=room - opening_high,
         later=room - later_high,
-        foot=foot_height(head, foot, paper) + 2 * MM,
+        foot=lambda tight: foot_height(head, foot, paper, tight) + 2 * MM,
         slim=SLIM,
     )
     pages = len(filled)
@@ -62,9 +62,11 @@ def bind(
             else:
                 later_top.draw(leaf, paper.side, y, 0)
                 y += later_high
-            draw_blocks(leaf, filled[number - 1], paper.side, y)
+            filling = filled[number - 1]
+            draw_blocks(leaf, filling, paper.side, y)
             if number == pages:
-                draw_foot(leaf, head, foot, page_of(number, pages) if pages > 1 else "")
+                named = page_of(number, pages) if pages > 1 else ""
+                draw_foot(leaf, head, foot, named, filling.tight)
             else:
                 draw_slim_foot(leaf, plain_address(head.address), page_of(number, pages))
 

@@ -6,8 +6,8 @@ from __future__ import annotations
 # Angling Trust's advice on leptospirosis.
 OVERHEAD = (
     "Overhead power lines",
-    "Keep rods, poles and lines at least 30 m away. Look up, behind you and over paths and car "
-    "parks before you unpack; carry poles level. Carbon and wet line conduct, and electricity "
+    "Keep rods, poles and lines at least 30\u00a0m away. Look up, behind you and over paths and "
+    "car parks before you unpack; carry poles level. Carbon and wet line conduct, and electricity "
     "jumps gaps.",
 )
 LIGHTNING = (
@@ -17,8 +17,8 @@ LIGHTNING = (
 )
 BANKS = (
     "Banks",
-    "Steep, wet, icy or undercut edges: mind your step, wade nowhere, carry nets and tackle one "
-    "load at a time. Know where the throw line is, and never go in after anybody.",
+    "Edges may be steep, wet, icy or undercut: mind your step, and carry tackle one load at a "
+    "time. Know where the throw line is.",
 )
 DISEASE = (
     "Water-borne disease",
@@ -38,6 +38,6 @@ ALL = (OVERHEAD, LIGHTNING, BANKS, DISEASE, FISH)
 
 # For a sheet with little room: one line each is enough to be reminded by.
 SHORT = (
-    "Keep 30 m from overhead power lines; thunder: rods down, take shelter. Mind the bank. Cover "
-    "cuts, wash hands. Fish back at once, lowered, never tipped."
+    "Keep 30\u00a0m from overhead power lines; thunder: rods down, take shelter. Mind the bank. "
+    "Cover cuts, wash hands. Fish back at once, lowered, never tipped."
 )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from league.sheets import faces
@@ -48,6 +48,17 @@ def in_pairs(blocks: Sequence[Block], room: float) -> list[Block]:
         beside(blocks[at : at + 2], (0.0, step)[: len(blocks[at : at + 2])])
         for at in range(0, len(blocks), 2)
     ]
+
+
+def under(heading: str, block: Block) -> Block:
+    """A block under a heading of its own."""
+    high = 18.0
+
+    def draw(leaf: Leaf, x: float, y: float, tight: float) -> None:
+        leaf.say(x, y + 12.0, heading, faces.BOARD_BOLD, 14.0)
+        block.draw(leaf, x, y + high, tight)
+
+    return Block(lambda tight: block.height(tight) + high, draw)
 
 
 def half(room: float) -> float:
@@ -169,13 +180,18 @@ class Filled:
 
 
 def share_out(
-    blocks: Sequence[Block], *, first: float, later: float, foot: float, slim: float
+    blocks: Sequence[Block],
+    *,
+    first: float,
+    later: float,
+    foot: Callable[[float], float],
+    slim: float,
 ) -> list[Filled]:
     """
     Share *blocks* over as few pages as they need, each as loose as its blocks allow.
 
     No block is cut. *first* and *later* are the room on the first page and the others before any
-    foot; the last page has the *foot*, the others a *slim* one.
+    foot; the last page has the *foot*, which gives way too, the others a *slim* one.
     """
     pages: list[list[Block]] = [[]]
     for block in blocks:
@@ -184,21 +200,19 @@ def share_out(
             pages.append([])
         pages[-1].append(block)
     if len(pages[-1]) > 1:
-        room = (later if len(pages) > 1 else first) - foot
+        room = (later if len(pages) > 1 else first) - foot(1.0)
         if stack_height(pages[-1], 1.0) > room:
             pages.append([pages[-1].pop()])
+    feet = [lambda tight: slim] * (len(pages) - 1) + [foot]
     return [
-        Filled(
-            tuple(page),
-            _loosest(page, (later if number else first) - (foot if page is pages[-1] else slim)),
-        )
+        Filled(tuple(page), _loosest(page, later if number else first, feet[number]))
         for number, page in enumerate(pages)
     ]
 
 
-def _loosest(blocks: Sequence[Block], room: float) -> float:
+def _loosest(blocks: Sequence[Block], room: float, foot: Callable[[float], float]) -> float:
     for step in range(STEPS):
-        if stack_height(blocks, step / STEPS) <= room:
+        if stack_height(blocks, step / STEPS) + foot(step / STEPS) <= room:
             return step / STEPS
     return 1.0
 

@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 from league.sheets import faces
 from league.sheets.code import draw_code
-from league.sheets.page import MM, Block, Leaf, Paper, SheetHead
+from league.sheets.page import MM, Block, Leaf, Paper, SheetHead, between
 
 TOP = 9.75  # points: the line at the head of the page
 TITLES = (24.75, 21.0, 18.0, 15.0)
 LEAD = 10.5
 LEAD_LINE = 15.2
-CODE = 23 * MM
+CODE = (23 * MM, 18 * MM)
 FOOT = 8.5
 FOOT_LINE = 11.2
 SLIM = 7 * MM
@@ -95,9 +94,9 @@ def plain_address(address: str) -> str:
     return address.removeprefix("https://").removeprefix("http://").rstrip("/")
 
 
-def foot_height(head: SheetHead, foot: Foot, paper: Paper) -> float:
+def foot_height(head: SheetHead, foot: Foot, paper: Paper, tight: float = 0.0) -> float:
     """How much of the last page the foot takes."""
-    return _Set.of(head, foot, paper).high
+    return _Set.of(head, foot, paper, tight).high
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,14 +105,14 @@ class _Set:
 
     address: tuple[str, ...]
     words: tuple[str, ...]
-    words_wide: float
+    code: float
     high: float
 
     @classmethod
-    def of(cls, head: SheetHead, foot: Foot, paper: Paper) -> _Set:
-        code = CODE + 4 * MM if head.address else 0.0
+    def of(cls, head: SheetHead, foot: Foot, paper: Paper, tight: float) -> _Set:
+        code = between(*CODE, tight) if head.address else 0.0
         signs = len(foot.signed) * SIGN
-        words_wide = paper.room - code - signs - 4 * MM
+        words_wide = paper.room - code - signs - 8 * MM
         words = tuple(
             line for text in foot.words for line in faces.wrap(text, faces.WORDS, FOOT, words_wide)
         )
@@ -123,20 +122,22 @@ class _Set:
             else ()
         )
         lines = len(words) * FOOT_LINE + len(address) * TOP * 1.2
-        return cls(address, words, words_wide, 3 * MM + max(lines, CODE if code else 12 * MM))
+        return cls(address, words, code, 3 * MM + max(lines, code or 12 * MM))
 
 
-def draw_foot(leaf: Leaf, head: SheetHead, foot: Foot, page: str) -> None:
+def draw_foot(leaf: Leaf, head: SheetHead, foot: Foot, page: str, tight: float = 0.0) -> None:
     """Draw the foot of the last page: code, address, words, and lines to sign on."""
     paper = leaf.paper
-    broken = _Set.of(head, foot, paper)
+    broken = _Set.of(head, foot, paper, tight)
     top = paper.floor - broken.high
     leaf.rule(paper.side, top, paper.side + paper.room, thick=1.05)
     x = paper.side
     if head.address:
         # The code's white border stands in the margin, so that its ink lines up with the page's.
-        draw_code(leaf, x - 2.2 * MM, top + 2 * MM, CODE, head.address)
-        x += CODE + 1.5 * MM
+        draw_code(
+            leaf, x - 2.2 * MM, paper.floor - broken.code + 1.6 * MM, broken.code, head.address
+        )
+        x += broken.code + 1.5 * MM
     lines = len(broken.words) * FOOT_LINE + len(broken.address) * TOP * 1.2
     y = paper.floor - lines + FOOT_LINE * 0.72
     for line in broken.words:

@@ -15,7 +15,7 @@ SMALL = 8.25
 LEADING = 10.5
 
 # Row heights as drawn, and as close as can be read.
-ROW = (5.75 * MM, 3.75 * MM)
+ROW = (5.75 * MM, 3.65 * MM)
 HEAD = (6.4 * MM, 5.2 * MM)
 
 Cell: TypeAlias = "str | Name | Parts | Struck"
@@ -250,3 +250,8 @@ def ledger_block(ledger: Ledger) -> Block:
         lambda tight: ledger_height(ledger, tight),
         lambda leaf, x, y, tight: draw_ledger(leaf, ledger, x, y, tight),
     )
+
+
+def name_room(ledger: Ledger) -> float:
+    """How much room names have."""
+    return next(column.wide for column in ledger.columns if column.names)

@@ -9,7 +9,7 @@ from league.sheets import cautions, faces
 from league.sheets.binding import bind
 from league.sheets.flow import GUTTER, beside, half, headed, in_pairs, paragraph, small_print
 from league.sheets.frame import LEAD, LEAD_LINE, Foot, lead_runs, title_block
-from league.sheets.ledger import Ledger, ledger_block
+from league.sheets.ledger import ledger_block, name_room
 from league.sheets.page import MM, Block, SheetHead
 from league.sheets.result_notes import decisions_of, notes_of, ties
 from league.sheets.result_tables import TeamColumn, best_ledger, section_ledgers, team_ledgers
@@ -45,7 +45,7 @@ def result_sheet(
         *in_pairs([ledger_block(each) for each in section_ledgers(result, half(room))], room),
         *small_print(
             (
-                ("Notes", [*notes_of(result, bank), *head.notes]),
+                ("Notes", [*notes_of(result, bank, with_unit=not head.rules), *head.notes]),
                 ("Decisions", head.decisions or decisions_of(result)),
                 ("Rules", head.rules),
                 ("Draw", [head.draw] if head.draw else []),
@@ -77,10 +77,10 @@ def _top_of_the_day(result: MatchResult, season: Sequence[TeamColumn], room: flo
     told = ties((line.split for line in result.teams), result.unit)
     heading = "How the tie was split" if len(told) == 1 else "How the ties were split"
     whole = team_ledgers(result, room, season)
-    spare = _name_room(whole[0]) - TEAM_NAME - GUTTER
+    spare = name_room(whole[0]) - TEAM_NAME - GUTTER
     side = min(max(spare, SIDE), WIDEST_SIDE)
     narrow = team_ledgers(result, room - side - GUTTER, season)
-    if len(narrow) > 1 or _name_room(narrow[0]) < NARROWEST_TEAM:
+    if len(narrow) > 1 or name_room(narrow[0]) < NARROWEST_TEAM:
         blocks = [ledger_block(ledger) for ledger in whole]
         return [*blocks, headed(heading, told, room, barred=True)] if told else blocks
     table = ledger_block(narrow[0])
@@ -91,7 +91,3 @@ def _top_of_the_day(result: MatchResult, season: Sequence[TeamColumn], room: flo
     best = ledger_block(best_ledger(result, side, 3))
     blocks = [beside([table, best], (0.0, room - side))]
     return [*blocks, headed(heading, told, room, barred=True)] if told else blocks
-
-
-def _name_room(ledger: Ledger) -> float:
-    return next(column.wide for column in ledger.columns if column.names)

@@ -45,9 +45,14 @@ def _figures(check: RungCheck, unit: Unit) -> tuple[str, str]:
     return rung_figures(check, unit)
 
 
-def notes_of(result: MatchResult, bank: Sequence[BankPeg]) -> list[str]:
+def notes_of(result: MatchResult, bank: Sequence[BankPeg], *, with_unit: bool = True) -> list[str]:
     """What the tables do not say: the unit, how many count in a section, best weight, left-outs."""
-    said = [UNITS[result.unit], *_sizes(result), *_best(result), *_struck_off(result)]
+    said = [
+        *([UNITS[result.unit]] if with_unit else []),
+        *_sizes(result),
+        *_best(result),
+        *_struck_off(result),
+    ]
     left_out = [number for peg in bank for number in peg.left_out]
     if left_out:
         said.append(f"Left out: peg{'s' if len(left_out) > 1 else ''} {', '.join(left_out)}.")

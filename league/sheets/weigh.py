@@ -76,7 +76,8 @@ def weigh_sheet(
         paragraph([(intro, faces.WORDS)], 9.4, 13.0, paper.room),
     ]
     opened = sum(block.height(0) for block in opening) + 6 * MM
-    foot = Foot((*head.hazards, cautions.SHORT, cautions.FIRST), ("Scales", "Sheets ticked off by"))
+    said = " ".join([*head.hazards, cautions.SHORT, cautions.FIRST])
+    foot = Foot((said,), ("Scales", "Sheets ticked off by"))
     feet = foot_height(head, _scan(foot, stops[0] if stops else None, head), paper)
     top = top_block(head.club, _corner(who, stops), paper.room).height(0)
     room = paper.floor - paper.top - top - opened - HEAD - feet - 3 * MM
@@ -235,6 +236,7 @@ def _draw_line(
         leaf.dashes(across, y + 3 * MM, y + high)
     for number in (nets + 3, nets + 4):
         side = 5.5 * MM
-        leaf.box((edges[number] + edges[number + 1] - side) / 2, middle - side / 2, side, side,
-                 thick=0.9)
+        leaf.box(
+            (edges[number] + edges[number + 1] - side) / 2, middle - side / 2, side, side, thick=0.9
+        )
     return y + high

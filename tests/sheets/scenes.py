@@ -8,6 +8,7 @@ from league.rules.matches import score_match
 from league.rules.rulebook import Rulebook
 from league.rules.weights import Unit, Weight
 from league.sheets.page import SheetHead
+from league.sheets.published import match_rules
 from league.strip import BankPeg
 
 HERON_LAKE = """
@@ -92,13 +93,7 @@ def round_six(**values: object) -> SheetHead:
         "printed": "18:09",
         "objections": "Objections until Monday 20:00",
         "address": "https://marlbrook.example/r/6",
-        "rules": (
-            "High points: first in a section of six scores 6.",
-            "Equal weights share the points of the places they take.",
-            "A blank and a did-not-weigh score nothing; so does an absent angler.",
-            "Net limit 40 lb 0 oz: what is over does not count.",
-            "Level teams: total weight, then section wins, then best single weight.",
-        ),
+        "rules": match_rules(WINTER_LEAGUE),
     }
     return SheetHead(**{**given, **values})  # type: ignore[arg-type]
 
