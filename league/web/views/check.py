@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import timedelta
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
@@ -14,6 +15,9 @@ from league.operations.draw import record_of
 from league.rules import draw
 from league.web.access import for_readers, match_for
 from league.web.context import at_club
+
+# Any sooner, and nobody on the bank can have read the sheet before the numbers were taken down.
+SEEN_AFTER = timedelta(minutes=1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,8 +64,7 @@ def check(request: HttpRequest, match_id: int) -> HttpResponse:
             "record": record,
             "events": events,
             "by_hand": any(event.kind == draw.ByHand.kind for event in events),
-            # Only then was the sheet shown before a number could be called.
-            "fixed_before": first is not None and kept.frozen_at < first.begun_at,
+            "fixed_before": first is not None and first.begun_at - kept.frozen_at >= SEEN_AFTER,
             "rows": _rows(record),
             "letters": [section.letter for section in record.sheet.sections],
         },
