@@ -55,16 +55,22 @@ def strip_of_names(
     )
 
 
-def left_out(bank: Sequence[Peg], used: Sequence[MatchPeg]) -> str:
+def closed_pegs(bank: Sequence[Peg], used: Sequence[MatchPeg]) -> list[tuple[str, str]]:
     """The pegs between the first and the last that nobody may fish, each with why."""
-    within = _between(bank, used)
     closed = {each.peg_id: each.closed_why for each in used if each.closed_why}
     taken = {each.peg_id for each in used} - set(closed)
+    return [
+        (peg.number, closed.get(peg.pk) or peg.left_out_why or "not used today")
+        for peg in _between(bank, used)
+        if peg.pk not in taken
+    ]
+
+
+def left_out(bank: Sequence[Peg], used: Sequence[MatchPeg]) -> str:
+    """The same as a line: 47 (outlet sluice), 54 and 55 (reed bed)."""
     whys: dict[str, list[str]] = {}
-    for peg in within:
-        if peg.pk not in taken:
-            why = closed.get(peg.pk) or peg.left_out_why or "not used today"
-            whys.setdefault(why, []).append(peg.number)
+    for number, why in closed_pegs(bank, used):
+        whys.setdefault(why, []).append(number)
     return ", ".join(f"{_listed(pegs)} ({why})" for why, pegs in whys.items())
 
 

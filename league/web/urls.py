@@ -10,6 +10,7 @@ from league.web.views import (
     draw,
     home,
     match,
+    paper,
     publish,
     result,
     run,
@@ -26,6 +27,8 @@ match_urls: list[URLPattern | URLResolver] = [
     path("draw/open/", draw.open_sheet, name="draw-open"),
     path("draw/calls/", draw.take_calls, name="draw-calls"),
     path("draw/give-up/", draw.give_up, name="draw-give-up"),
+    path("draw-sheet.pdf", paper.draw_sheet, name="draw-sheet"),
+    path("weigh-sheet.pdf", paper.weigh_sheet, name="weigh-sheet"),
     path("draw/check/", check.check, name="draw-check"),
     path("draw/record.json", check.record, name="draw-record"),
 ]

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import datetime as dt
+from io import BytesIO
 
+import pdfplumber
 import pytest
 from django.test import Client
 
@@ -161,6 +163,28 @@ def test_a_private_clubs_match_asks_a_stranger_to_sign_in(stranger, member, club
 
 def test_a_match_that_is_not_there_is_a_404(stranger, club):
     assert stranger.get("/matches/4711/").status_code == 404
+
+
+@pytest.mark.parametrize("sheet", ["draw-sheet", "weigh-sheet"])
+def test_the_sheets_of_the_bank_carry_every_peg_and_the_cautions(stranger, club, sheet):
+    match = make_match(club, sections={"A": 2})
+    make_entry(match, peg=1, name="Ray Tolliver")
+    make_entry(match, peg=2, name="Della Scarth")
+
+    answer = stranger.get(f"/matches/{match.pk}/{sheet}.pdf")
+
+    assert answer["Content-Type"] == "application/pdf"
+    with pdfplumber.open(BytesIO(answer.content)) as pdf:
+        printed = " ".join(page.extract_text() for page in pdf.pages)
+    for words in ("Ray Tolliver", "Della Scarth", "24 January 2027", "Venue"):
+        assert words.lower() in printed.lower()
+
+
+@pytest.mark.parametrize("sheet", ["draw-sheet", "weigh-sheet"])
+def test_there_is_no_sheet_before_the_draw(stranger, club, sheet):
+    match = make_match(club, drawn=False)
+
+    assert stranger.get(f"/matches/{match.pk}/{sheet}.pdf").status_code == 404
 
 
 # the match, its pegs and its bank (for the page and again for the strip), the entries twice

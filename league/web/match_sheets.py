@@ -1,0 +1,86 @@
+"""From a match to the sheets of its bank: who is where, and the walk to write on."""
+
+from __future__ import annotations
+
+from django.http import HttpRequest
+from django.urls import reverse
+from django.utils import timezone
+
+from league.models import DrawRecord, Match, MatchPeg, Peg
+from league.operations.score import book_of
+from league.rules.doubts import shortly
+from league.rules.weights import Unit
+from league.sheets.page import SheetHead
+from league.sheets.pegs import ClosedPeg, DrawnPeg, peg_sheet
+from league.sheets.weigh import Stop as SheetStop
+from league.sheets.weigh import weigh_sheet
+from league.web.bank import closed_pegs, hazards
+from league.web.walk import Stop, walk_of
+
+
+def draw_sheet_of(request: HttpRequest, match: Match) -> bytes:
+    """Who is on which peg, by peg and by name."""
+    used, bank = list(MatchPeg.objects.of(match)), list(Peg.objects.along(match.water))
+    on = {stop.peg: stop for stop in walk_of(match)}
+    head = _head(request, match, "draw-check" if _is_checked(match) else "match", ())
+    return peg_sheet(
+        head,
+        [_drawn(each, on.get(each.peg.number)) for each in used if not each.closed_why],
+        left_out=[ClosedPeg(number, why) for number, why in closed_pegs(bank, used)],
+    )
+
+
+def weigh_sheet_of(request: HttpRequest, match: Match) -> bytes:
+    """The walk in the screen's order, to be written on with a pencil."""
+    used, bank = list(MatchPeg.objects.of(match)), list(Peg.objects.along(match.water))
+    unit, limit = Unit(match.unit), book_of(match).net.limit
+    notes = []
+    if match.all_out:
+        notes.append(f"All out is at {match.all_out:%H:%M}.")
+    if limit is not None:
+        notes.append(f"Net limit {shortly(limit, unit)}.")
+    stops = [SheetStop(stop.peg, stop.name, _team(stop), stop.letter) for stop in walk_of(match)]
+    head = _head(request, match, "scales", tuple(notes), tuple(hazards(bank, used)))
+    return weigh_sheet(head, stops, unit=unit)
+
+
+def _drawn(used: MatchPeg, stop: Stop | None) -> DrawnPeg:
+    if stop is None:
+        return DrawnPeg(used.peg.number, section=used.section.letter, hazard=used.peg.hazards)
+    return DrawnPeg(
+        used.peg.number,
+        stop.name,
+        _team(stop),
+        used.section.letter,
+        easy_access=stop.entry.easy_access,
+        hazard=used.peg.hazards,
+        note="reserve" if stop.entry.reserve else "",
+    )
+
+
+def _head(
+    request: HttpRequest,
+    match: Match,
+    page: str,
+    notes: tuple[str, ...],
+    dangers: tuple[str, ...] = (),
+) -> SheetHead:
+    return SheetHead(
+        club=match.club.name,
+        title=f"{match.title}, {match.water.name}",
+        series=str(match.season) if match.season else "",
+        date=f"{match.date:%A} {match.date.day} {match.date:%B %Y}",
+        printed=f"{timezone.localtime():%H:%M}",
+        address=request.build_absolute_uri(reverse(page, args=[match.pk])),
+        notes=(*notes, *(match.water.venue.rules.splitlines())),
+        hazards=dangers,
+    )
+
+
+def _is_checked(match: Match) -> bool:
+    record = DrawRecord.objects.of(match)
+    return record is not None and record.frozen_at is not None
+
+
+def _team(stop: Stop) -> str:
+    return stop.entry.team.name if stop.entry.team else ""
