@@ -5,6 +5,7 @@ from league.models.draws import DrawEvent, DrawRecord
 from league.models.entries import Entry
 from league.models.journal import Act
 from league.models.matches import Match, MatchPeg, Section, Stage
+from league.models.passes import Phone, ScalesPass
 from league.models.people import Angler, Club, Office, OfficeName
 from league.models.results import Result
 from league.models.seasons import League, Season, SquadMember, Team
@@ -26,7 +27,9 @@ __all__ = [
     "Office",
     "OfficeName",
     "Peg",
+    "Phone",
     "Result",
+    "ScalesPass",
     "Season",
     "Section",
     "SetAside",

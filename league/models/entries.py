@@ -62,13 +62,19 @@ class EntryQuerySet(models.QuerySet["Entry"]):
         """Those whose section is known."""
         return self.filter(section__isnull=False).select_related("section")
 
-    def locked(self, pk: int) -> Entry:
-        """The entry, held until the transaction ends, with what an act on it asks about."""
-        return (
-            self.select_for_update(of=("self",))
-            .select_related("match__club", "angler", "team", "match_peg__peg", "match_peg__section")
-            .get(pk=pk)
+    def held(self) -> EntryQuerySet:
+        """Held until the transaction ends, with what an act on an entry asks about."""
+        return self.select_for_update(of=("self",)).select_related(
+            "match__club", "angler", "team", "match_peg__peg", "match_peg__section"
         )
+
+    def locked(self, pk: int) -> Entry:
+        """The entry, held until the transaction ends."""
+        return self.held().get(pk=pk)
+
+    def locked_in(self, match_id: int, pk: int) -> Entry | None:
+        """The same, if it is an entry of that match."""
+        return self.held().filter(match=match_id, pk=pk).first()
 
     def fishing(self, angler: Angler) -> EntryQuerySet:
         """The entry of *angler*."""

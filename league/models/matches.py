@@ -66,6 +66,10 @@ class MatchQuerySet(models.QuerySet["Match"]):
             "-date", "-all_in", "-pk"
         )
 
+    def fished_before(self, match: Match) -> MatchQuerySet:
+        """Matches with a result on the same water and in the same unit, newest first."""
+        return self.published().filter(water=match.water_id, unit=match.unit, date__lt=match.date)
+
     def rounds_of(self, season: Season) -> MatchQuerySet:
         """The rounds of *season* in their order."""
         return self.filter(season=season).select_related("water").order_by("round")
@@ -108,6 +112,9 @@ class Match(models.Model):
         default=1, help_text="Members of one team in a section."
     )
     objections_until = models.DateTimeField(null=True, blank=True)
+    board_shown = models.BooleanField(
+        default=False, help_text="Weights may be followed as they come in."
+    )
     stage = models.CharField(max_length=10, choices=Stage, default=Stage.PLANNED)
 
     objects = MatchQuerySet.as_manager()

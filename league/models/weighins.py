@@ -11,6 +11,7 @@ from django.db.models import Q
 from league.models.entries import Entry
 from league.models.fields import NetsField
 from league.models.matches import Match
+from league.models.passes import Phone
 from league.rules.lines import Status
 
 
@@ -28,6 +29,24 @@ class WeighInQuerySet(models.QuerySet["WeighIn"]):
     def by_key(self, key: UUID) -> WeighIn | None:
         """The weigh-in that a phone sent under *key*."""
         return self.filter(key=key).select_related("entry__angler", "entry__match").first()
+
+    def counted_twice(self, match: Match) -> set[int]:
+        """
+        Phones of *match* that used one of their numbers for two entries.
+
+        One put back from an old copy does; nothing is lost by it, but somebody should look.
+        """
+        found = self.filter(entry__match=match, phone__isnull=False).values("phone", "seq")
+        twice = found.annotate(entries=models.Count("pk")).filter(entries__gt=1)
+        return {phone for phone in twice.values_list("phone", flat=True) if phone is not None}
+
+    def numbers_of(self, match: Match) -> dict[int, set[int]]:
+        """Which of its own numbers has come in from each phone of *match*."""
+        found: dict[int, set[int]] = {}
+        sent = self.filter(entry__match=match, phone__isnull=False)
+        for phone, seq in sent.values_list("phone", "seq"):
+            found.setdefault(phone or 0, set()).add(seq or 0)
+        return found
 
     def of(self, match: Match) -> WeighInQuerySet:
         """Every weigh-in of *match*, in the order they came."""
@@ -51,6 +70,14 @@ class WeighIn(models.Model):
     device = models.CharField(max_length=40, blank=True)
     read_at = models.DateTimeField(null=True, blank=True, help_text="By the phone's clock.")
     received_at = models.DateTimeField()
+    # What a phone says beside the figure: its own count, which of its entries this one corrects,
+    # and how far ahead its clock was, in seconds.
+    phone = models.ForeignKey(
+        Phone, models.RESTRICT, null=True, blank=True, related_name="weigh_ins"
+    )
+    seq = models.PositiveBigIntegerField(null=True, blank=True)
+    corrects = models.UUIDField(null=True, blank=True)
+    clock_skew = models.BigIntegerField(default=0)
 
     objects = WeighInQuerySet.as_manager()
 

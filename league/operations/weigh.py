@@ -60,7 +60,7 @@ def record_weigh_in(
     after the result are kept too: they count once a correction is published.
     """
     if len(note) > LONGEST_NOTE:
-        raise RefusedError(f"The note is {len(note)} letters long; {LONGEST_NOTE} fit. Shorten it.")
+        raise RefusedError(f"The note has {len(note)} letters; {LONGEST_NOTE} fit. Shorten it.")
     weigh_in = WeighIn(
         key=key,
         entry_id=entry.pk,
@@ -75,15 +75,20 @@ def record_weigh_in(
     try:
         with writing():
             # Held until the figure is in, so that the peg cannot be drawn again underneath it.
-            held = Entry.objects.locked(entry.pk)
-            _must_be_on_the_bank(held)
-            weigh_in.status, weigh_in.nets = _figure(status, nets, Unit(held.match.unit))
             # The key's own index settles a race between two sendings; looking first would cost a
             # statement a weigh-in and, on a server with row locks, could look too early.
-            weigh_in.save(force_insert=True)
+            keep(Entry.objects.locked(entry.pk), weigh_in)
     except IntegrityError:
-        return Recorded(_sent_before(weigh_in), created=False)
+        return Recorded(sent_before(weigh_in), created=False)
     return Recorded(weigh_in, created=True)
+
+
+def keep(held: Entry, weigh_in: WeighIn) -> None:
+    """Add *weigh_in* to an entry that is held until the transaction ends, or refuse it."""
+    _must_be_on_the_bank(held)
+    unit = Unit(held.match.unit)
+    weigh_in.status, weigh_in.nets = _figure(weigh_in.status, weigh_in.nets, unit)
+    weigh_in.save(force_insert=True)
 
 
 def set_aside(weigh_in: WeighIn, *, why: str, by: User | None) -> SetAside:
@@ -91,7 +96,7 @@ def set_aside(weigh_in: WeighIn, *, why: str, by: User | None) -> SetAside:
     why = _reason(why)
     with writing():
         entry = Entry.objects.locked(weigh_in.entry_id)
-        aside = _put_aside(weigh_in, why=why, by=by, match=entry.match)
+        aside = put_aside(weigh_in, why=why, by=by, match=entry.match)
     return aside
 
 
@@ -106,7 +111,7 @@ def settle(weigh_in: WeighIn, *, why: str, by: User | None) -> list[SetAside]:
         others = [each for each in standing if each.figure != weigh_in.figure]
         if not others:
             raise RefusedError("No other figure stands for this peg: there is nothing to settle.")
-        return [_put_aside(other, why=why, by=by, match=entry.match) for other in others]
+        return [put_aside(other, why=why, by=by, match=entry.match) for other in others]
 
 
 def say_figure(weigh_in: WeighIn, unit: Unit) -> str:
@@ -117,7 +122,8 @@ def say_figure(weigh_in: WeighIn, unit: Unit) -> str:
     return "did not weigh" if weigh_in.status == Status.NOT_WEIGHED else weigh_in.status
 
 
-def _put_aside(weigh_in: WeighIn, *, why: str, by: User | None, match: Match) -> SetAside:
+def put_aside(weigh_in: WeighIn, *, why: str, by: User | None, match: Match) -> SetAside:
+    """Set *weigh_in* aside inside a transaction that holds its entry."""
     try:
         with transaction.atomic():
             aside = SetAside.objects.create(weigh_in=weigh_in, why=why, by=by, at=timezone.now())
@@ -130,7 +136,7 @@ def _put_aside(weigh_in: WeighIn, *, why: str, by: User | None, match: Match) ->
     return aside
 
 
-def _figure(status: Status, nets: Sequence[int], unit: Unit) -> tuple[Status, tuple[int, ...]]:
+def _figure(status: str, nets: Sequence[int], unit: Unit) -> tuple[Status, tuple[int, ...]]:
     """What was read, or why it cannot have been."""
     try:
         status = Status(status)
@@ -179,7 +185,7 @@ def _must_be_on_the_bank(entry: Entry) -> None:
         )
 
 
-def _sent_before(weigh_in: WeighIn) -> WeighIn:
+def sent_before(weigh_in: WeighIn) -> WeighIn:
     """The weigh-in kept under the same key, if it says the same; another one is refused."""
     kept = WeighIn.objects.by_key(weigh_in.key)
     if kept is None:
@@ -199,6 +205,6 @@ def _reason(why: str) -> str:
         raise RefusedError("Say why the figure does not stand.")
     if len(why) > LONGEST_NOTE:
         raise RefusedError(
-            f"The reason is {len(why)} letters long; {LONGEST_NOTE} fit. Shorten it."
+            f"The reason has {len(why)} letters; {LONGEST_NOTE} fit. Shorten it."
         )
     return why

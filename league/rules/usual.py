@@ -86,19 +86,28 @@ def today(usual: Usual, seen: Sequence[float], form: float = 0.0) -> Today:
         return Today(usual.middle + form, math.sqrt(within + between))
     noise = MEDIAN_NOISE * within / len(seen)
     share = between / (between + noise)
-    middle = usual.middle + share * (median(map(on_scale, seen)) - usual.middle)
+    middle = usual.middle + share * (middle_of(seen) - usual.middle)
     return Today(middle + form, math.sqrt(within + between * noise / (between + noise)))
 
 
 def usual_at(days: Sequence[Sequence[float]]) -> Usual:
     """What is usual at a water, from the weights in ounces of each past match; blanks left out."""
-    fished = [[on_scale(weight) for weight in day] for day in days if day]
+    fished = [day for day in days if day]
     if len(fished) < FEWEST_MATCHES:
         return Usual()
-    middles = [median(day) for day in fished]
-    off = [weight - middle for day, middle in zip(fished, middles, strict=True) for weight in day]
+    middles = [middle_of(day) for day in fished]
+    off = [
+        on_scale(weight) - middle
+        for day, middle in zip(fished, middles, strict=True)
+        for weight in day
+    ]
     scatter = MAD_TO_SD * mad(off) if len(off) >= FEWEST_FOR_SCATTER else SCATTER
     return Usual(fmean(middles), max(stdev(middles), LEAST_SPREAD), max(scatter, SCATTER))
+
+
+def middle_of(day: Sequence[float]) -> float:
+    """The middle of a day's ounces, on the logarithmic scale."""
+    return median(map(on_scale, day))
 
 
 def form_of(offs: Sequence[float]) -> float:
