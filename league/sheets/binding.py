@@ -16,23 +16,22 @@ from league.sheets.frame import (
     standing,
     top_block,
 )
-from league.sheets.page import MM, Block, Leaf, SheetHead, write_sheet
+from league.sheets.page import MM, Block, Leaf, Page, SheetHead
 
 
 def bind(
     head: SheetHead,
     *,
-    title: str,
     corner: str,
     opening: Sequence[Block],
     blocks: Sequence[Block],
     foot: Foot,
-) -> bytes:
+) -> list[Page]:
     """
-    Bind *blocks* under the *opening* of the first page into a PDF.
+    Bind *blocks* under the *opening* of the first page into pages.
 
-    *title* is the document's; *corner* stands top right. Later pages say at their head which sheet
-    and which version they belong to, so that none hangs about unnamed.
+    *corner* stands top right. Later pages say at their head which sheet and which version they
+    belong to, so that none hangs about unnamed.
     """
     paper = head.paper
     first_top = top_block(head.club, corner, paper.room)
@@ -72,4 +71,7 @@ def bind(
 
         return draw
 
-    return write_sheet(head, title, paper, [page(number) for number in range(1, pages + 1)])
+    return [
+        Page(paper, page(number), mark=head.title if number == 1 else "")
+        for number in range(1, pages + 1)
+    ]

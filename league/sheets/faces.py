@@ -42,6 +42,8 @@ _loading = Lock()
 def _load() -> None:
     # Otherwise the file would name a Helvetica that is not in it.
     rl_config.canvas_basefontname = WORDS
+    # Plain compressed streams: a quarter less to send than in letters and figures.
+    rl_config.useA85 = 0
     for face, file in FILES.items():
         pdfmetrics.registerFont(TTFont(face, str(FONTS / file)))
 

@@ -148,8 +148,8 @@ def draw_foot(leaf: Leaf, head: SheetHead, foot: Foot, page: str, tight: float =
         y += TOP * 1.2
     right = paper.side + paper.room
     leaf.say_right(right, top + 4 * MM, page, faces.BOARD_MID, FOOT)
-    for number, who in enumerate(reversed(foot.signed)):
-        ends = right - number * SIGN
+    for number, who in enumerate(foot.signed):
+        ends = right - (len(foot.signed) - 1 - number) * SIGN
         leaf.rule(ends - SIGN + 5 * MM, paper.floor - FOOT_LINE, ends, thick=0.6)
         leaf.say(ends - SIGN + 5 * MM, paper.floor - 1.6, who, faces.WORDS, FOOT)
 

@@ -154,6 +154,7 @@ def draw_ledger(leaf: Leaf, ledger: Ledger, x: float, y: float, tight: float) ->
     """Draw the ledger with its top left corner at *x*, *y*."""
     y = _draw_heads(leaf, ledger, x, y, tight)
     row_high = between(*ROW, tight)
+    weighed: list[tuple[float, float]] = []  # stretches of rows with a weight in parts
     for number, (row, lines) in enumerate(zip(ledger.rows, ledger.lines, strict=True)):
         high = row_high + max(0, len(lines) - 1) * LEADING
         # The foot of the first line, so that figures and names stand on one line.
@@ -161,12 +162,18 @@ def draw_ledger(leaf: Leaf, ledger: Ledger, x: float, y: float, tight: float) ->
         left = x
         for column, cell in zip(ledger.columns, row, strict=True):
             _draw_cell(leaf, column, cell, lines, left, foot)
-            if column.parts and isinstance(cell, Parts):
-                _part_rules(leaf, column, left, y + 0.9, y + high - 0.9)
             left += column.wide
+        if any(isinstance(cell, Parts) for cell in row):
+            together = weighed and weighed[-1][1] == y
+            weighed.append((weighed.pop()[0] if together else y, y + high))
         y += high
         firm = number in ledger.after
         leaf.rule(x, y, x + ledger.wide, thick=1.05 if firm else 0.45, grey=0 if firm else 0.45)
+    left = x
+    for column in ledger.columns:
+        for top, bottom in weighed if column.parts else ():
+            _part_rules(leaf, column, left, top + 0.9, bottom - 0.9)
+        left += column.wide
 
 
 def _draw_heads(leaf: Leaf, ledger: Ledger, x: float, y: float, tight: float) -> float:
@@ -235,13 +242,15 @@ def _draw_cell(
 
 
 def _draw_name(leaf: Leaf, line: faces.Line, left: float, foot: float) -> None:
-    for text, face in line:
+    for number, (text, face) in enumerate(line, start=1):
         if face == SMALL_WORDS:
             leaf.say(left, foot, text, faces.WORDS, SMALL)
             left += _beside(text)
         else:
-            leaf.say(left, foot, text, face, TEXT)
-            left += faces.width(text + " ", face, TEXT)
+            # The space is written too, so that words copied from the sheet stand apart.
+            said = text if number == len(line) else f"{text} "
+            leaf.say(left, foot, said, face, TEXT)
+            left += faces.width(said, face, TEXT)
 
 
 def ledger_block(ledger: Ledger) -> Block:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from io import BytesIO
 from threading import Lock
+from typing import Any
 
 from reportlab.pdfgen.canvas import Canvas
 
@@ -73,16 +74,38 @@ class SheetHead:
 
 @dataclass(slots=True)
 class Leaf:
-    """The page being written on; up is down: places are measured from the top left corner."""
+    """
+    The page being written on; up is down: places are measured from the top left corner.
+
+    Words are gathered and put down last, over all lines and shapes, in the order they were said:
+    that is the order in which they are read out or copied.
+    """
 
     canvas: Canvas
     paper: Paper
+    words: Any = None
+    # What was set last, so that it is not set again for every word and line.
+    font: tuple[str, float] = ("", 0.0)
+    pen: tuple[float, float] = (-1.0, -1.0)
 
     def say(self, x: float, y: float, text: str, face: str, size: float) -> None:
         """Write *text* with its foot at *y* and its left edge at *x*."""
-        if text:
-            self.canvas.setFont(faces.face_for(text, face), size)
-            self.canvas.drawString(x, self.paper.height - y, text)
+        if not text:
+            return
+        if self.words is None:
+            self.words = self.canvas.beginText()
+        font = (faces.face_for(text, face), size)
+        if font != self.font:
+            self.words.setFont(*font)
+            self.font = font
+        self.words.setTextOrigin(x, self.paper.height - y)
+        self.words.textOut(text)
+
+    def finish(self) -> None:
+        """Put the words down and turn the page."""
+        if self.words is not None:
+            self.canvas.drawText(self.words)
+        self.canvas.showPage()
 
     def say_right(self, x: float, y: float, text: str, face: str, size: float) -> None:
         """Write *text* so that it ends at *x*."""
@@ -94,9 +117,18 @@ class Leaf:
 
     def say_runs(self, x: float, y: float, line: faces.Line, size: float) -> None:
         """Write one line in several faces."""
-        for text, face in line:
-            self.say(x, y, text, face, size)
-            x += faces.width(text, face, size) + faces.width(" ", face, size)
+        for number, (text, face) in enumerate(line, start=1):
+            # The space is written too, so that words copied from the sheet stand apart.
+            said = text if number == len(line) else f"{text} "
+            self.say(x, y, said, face, size)
+            x += faces.width(said, face, size)
+
+    def draw_with(self, thick: float, grey: float = 0) -> None:
+        """Take a pen in hand."""
+        if (thick, grey) != self.pen:
+            self.canvas.setLineWidth(thick)
+            self.canvas.setStrokeGray(grey)
+            self.pen = (thick, grey)
 
     def rule(self, x: float, y: float, to: float, *, thick: float = 0.45, grey: float = 0) -> None:
         """Draw a level line from *x* to *to*."""
@@ -106,8 +138,7 @@ class Leaf:
         self, x: float, y: float, to_x: float, to_y: float, *, thick: float = 0.45, grey: float = 0
     ) -> None:
         """Draw a line from one place to another."""
-        self.canvas.setLineWidth(thick)
-        self.canvas.setStrokeGray(grey)
+        self.draw_with(thick, grey)
         high = self.paper.height
         self.canvas.line(x, high - y, to_x, high - to_y)
 
@@ -119,14 +150,12 @@ class Leaf:
 
     def box(self, x: float, y: float, wide: float, high: float, *, thick: float = 0.6) -> None:
         """Draw an empty box; *y* is its top."""
-        self.canvas.setLineWidth(thick)
-        self.canvas.setStrokeGray(0)
+        self.draw_with(thick)
         self.canvas.rect(x, self.paper.height - y - high, wide, high, stroke=1, fill=0)
 
     def bar(self, x: float, y: float, wide: float, high: float, *, thick: float, ink: bool) -> None:
         """Draw a box of white, or of solid *ink*; *y* is its top."""
-        self.canvas.setLineWidth(thick)
-        self.canvas.setStrokeGray(0)
+        self.draw_with(thick)
         self.canvas.setFillGray(0 if ink else 1)
         self.canvas.rect(x, self.paper.height - y - high, wide, high, stroke=1, fill=1)
         self.canvas.setFillGray(0)
@@ -139,8 +168,7 @@ class Leaf:
 
     def pill(self, x: float, y: float, wide: float, high: float, *, ink: bool) -> None:
         """Draw a float's tip, hollow or of solid *ink*; *y* is its top."""
-        self.canvas.setLineWidth(1.0)
-        self.canvas.setStrokeGray(0)
+        self.draw_with(1.0)
         self.canvas.setFillGray(0 if ink else 1)
         self.canvas.roundRect(
             x, self.paper.height - y - high, wide, high, wide / 2, stroke=1, fill=1
@@ -149,16 +177,14 @@ class Leaf:
 
     def ring(self, x: float, y: float, radius: float) -> None:
         """Draw an open ring round *x*, *y*."""
-        self.canvas.setLineWidth(1.2)
-        self.canvas.setStrokeGray(0)
+        self.draw_with(1.2)
         self.canvas.circle(x, self.paper.height - y, radius, stroke=1, fill=0)
 
     def shape(
         self, points: Sequence[tuple[float, float]], *, thick: float = 0.9, ink: bool = False
     ) -> None:
         """Draw a closed shape, hollow or of solid *ink*."""
-        self.canvas.setLineWidth(thick)
-        self.canvas.setStrokeGray(0)
+        self.draw_with(thick)
         self.canvas.setFillGray(0)
         path = self.canvas.beginPath()
         path.moveTo(points[0][0], self.paper.height - points[0][1])
@@ -210,9 +236,16 @@ def between(loose: float, close: float, tight: float) -> float:
     return loose + (close - loose) * tight
 
 
-def write_sheet(
-    head: SheetHead, title: str, paper: Paper, pages: Iterable[Callable[[Leaf], None]]
-) -> bytes:
+@dataclass(frozen=True, slots=True)
+class Page:
+    """A page to be written: its paper, what is on it, and its bookmark where a part begins here."""
+
+    paper: Paper
+    draw: Callable[[Leaf], None]
+    mark: str = ""
+
+
+def write_sheet(title: str, club: str, subject: str, pages: Sequence[Page]) -> bytes:
     """
     Write *pages* into one PDF and return it.
 
@@ -220,22 +253,20 @@ def write_sheet(
     """
     faces.load_faces()
     out = BytesIO()
-    canvas = Canvas(
-        out,
-        pagesize=(paper.width, paper.height),
-        invariant=1,
-        pageCompression=1,
-        initialFontName=faces.WORDS,
-        lang="en-GB",
-    )
+    canvas = Canvas(out, invariant=1, pageCompression=1, initialFontName=faces.WORDS, lang="en-GB")
     canvas.setTitle(title)
-    canvas.setAuthor(head.club)
-    canvas.setSubject(head.series or head.date)
+    canvas.setAuthor(club)
+    canvas.setSubject(subject)
     canvas.setCreator("Drawbag")
     canvas.setViewerPreference("DisplayDocTitle", "true")
-    for draw in pages:
-        draw(Leaf(canvas, paper))
-        canvas.showPage()
+    for number, page in enumerate(pages):
+        canvas.setPageSize((page.paper.width, page.paper.height))
+        if page.mark:
+            canvas.bookmarkPage(f"part-{number}")
+            canvas.addOutlineEntry(page.mark, f"part-{number}")
+        leaf = Leaf(canvas, page.paper)
+        page.draw(leaf)
+        leaf.finish()
     # Cutting a font down to the letters used reads its file through one shared place.
     with _saving:
         canvas.save()

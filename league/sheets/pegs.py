@@ -13,7 +13,7 @@ from league.sheets.binding import bind
 from league.sheets.flow import half, in_pairs, paragraph, small_print, under
 from league.sheets.frame import LEAD, LEAD_LINE, Foot, lead_runs, title_block
 from league.sheets.ledger import FIGURE, PAD, Column, Name, ledger_block, set_ledger
-from league.sheets.page import MM, Block, SheetHead
+from league.sheets.page import MM, Block, SheetHead, write_sheet
 
 MOST_ROWS = 40  # of one ledger on one page
 
@@ -70,14 +70,14 @@ def peg_sheet(
     if lead := lead_runs(head):
         opening.append(paragraph(lead, LEAD, LEAD_LINE, room))
     check = ("The draw, and how to check it:",) if head.address else ()
-    return bind(
+    pages = bind(
         head,
-        title=f"{head.title}: who is where",
         corner=head.series or "Draw sheet",
         opening=opening,
         blocks=blocks,
         foot=Foot(check, ("Match secretary", "Witness")),
     )
+    return write_sheet(f"{head.title}: who is where", head.club, head.series, pages)
 
 
 def _under_heading(heading: str, blocks: Sequence[Block]) -> list[Block]:

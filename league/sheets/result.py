@@ -10,7 +10,7 @@ from league.sheets.binding import bind
 from league.sheets.flow import GUTTER, beside, half, headed, in_pairs, paragraph, small_print
 from league.sheets.frame import LEAD, LEAD_LINE, Foot, lead_runs, title_block
 from league.sheets.ledger import ledger_block, name_room
-from league.sheets.page import MM, Block, SheetHead
+from league.sheets.page import MM, Block, Page, SheetHead, write_sheet
 from league.sheets.result_notes import decisions_of, notes_of, ties
 from league.sheets.result_tables import TeamColumn, best_ledger, section_ledgers, team_ledgers
 from league.sheets.strip import bank_blocks
@@ -37,6 +37,18 @@ def result_sheet(
     One page holds four sections of twelve; beyond that no section is cut by the end of a page.
     The same arguments give the same bytes. Without *bank* there is no strip.
     """
+    pages = result_pages(head, result, bank=bank, season=season)
+    return write_sheet(f"{head.title}: results", head.club, head.series, pages)
+
+
+def result_pages(
+    head: SheetHead,
+    result: MatchResult,
+    *,
+    bank: Sequence[BankPeg] = (),
+    season: Sequence[TeamColumn] = (),
+) -> list[Page]:
+    """The pages of the results sheet, to be printed alone or bound into a book."""
     faces.load_faces()
     room = head.paper.room
     blocks = [
@@ -60,7 +72,6 @@ def result_sheet(
     reasons = ("Every figure with its reason:",) if head.address else ()
     return bind(
         head,
-        title=f"{head.title}: results",
         corner=head.series,
         opening=opening,
         blocks=blocks,

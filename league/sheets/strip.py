@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from league.rules.lines import MatchResult
 from league.rules.weights import Unit, spoken, written
@@ -67,7 +67,8 @@ class _Setting:
 def _strip_block(pegs: Sequence[StripPeg], unit: Unit, top: int, room: float) -> Block:
     across = stand(pegs)
     wide = room - MARGIN
-    strip = draw_strip(pegs, PAPER, unit=unit, top=top)
+    # Where figures go on paper is worked out below, from the room that paper has.
+    strip = draw_strip(pegs, replace(PAPER, weights=False), unit=unit, top=top)
     slot = wide / across.width
     shown = [
         index

@@ -23,7 +23,7 @@ from league.sheets.ledger import (
     name_room,
     set_ledger,
 )
-from league.sheets.page import MM, SheetHead
+from league.sheets.page import MM, Page, SheetHead, write_sheet
 from league.sheets.result_notes import UNITS, ties
 from league.sheets.result_tables import PLACE, figure_column, weight_cell, weight_column
 
@@ -51,6 +51,19 @@ def table_sheet(
     *rounds* says of every round, fished or to come, where and when it is: 6, "Heron Lake,
     24 January". *total* is the heading of the totals, "Best five" say.
     """
+    pages = table_pages(head, season, rounds=rounds, of_anglers=of_anglers, total=total)
+    return write_sheet(f"{head.title}: table", head.club, head.series, pages)
+
+
+def table_pages(
+    head: SheetHead,
+    season: SeasonResult,
+    *,
+    rounds: Mapping[int, str] | None = None,
+    of_anglers: bool = False,
+    total: str = "",
+) -> list[Page]:
+    """The pages of the table, to be printed alone or bound into a book."""
     faces.load_faces()
     lines = season.anglers if of_anglers else season.table
     of_teams = not of_anglers and season.table != season.anglers
@@ -85,7 +98,6 @@ def table_sheet(
     reasons = ("Every figure with its reason:",) if head.address else ()
     return bind(
         head,
-        title=f"{head.title}: table",
         corner=head.series,
         opening=opening,
         blocks=blocks,
@@ -123,7 +135,7 @@ def _ledger(setting: _Setting, lines: Sequence[TableLine], room: float) -> Ledge
     rounds = [figure_column(str(number), _texts(scores[number])) for number in setting.numbers]
     beside = [
         *((figure_column("Penalty", penalties),) if any(penalties) else ()),
-        figure_column(setting.total, totals, bold=True),
+        _apart(figure_column(setting.total, totals, bold=True)),
         *(() if by_weight else (weight_column(parts),)),
     ]
     place = Column("", PLACE + 1 * MM, "place")
@@ -146,6 +158,11 @@ def _ledger(setting: _Setting, lines: Sequence[TableLine], room: float) -> Ledge
         for row, line in enumerate(lines)
     ]
     return set_ledger(head, rows, room, after=_lines_across(lines))
+
+
+def _apart(column: Column) -> Column:
+    """A column with more white before it, so that a total is not read as a round."""
+    return replace(column, wide=column.wide + 3 * MM)
 
 
 def _spread(rounds: Sequence[Column], room: float) -> list[Column]:

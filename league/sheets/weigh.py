@@ -9,7 +9,7 @@ from league.rules.weights import Unit
 from league.sheets import cautions, faces
 from league.sheets.flow import paragraph
 from league.sheets.frame import Foot, draw_foot, foot_height, page_of, title_block, top_block
-from league.sheets.page import MM, Leaf, Paper, SheetHead, between, write_sheet
+from league.sheets.page import MM, Leaf, Page, Paper, SheetHead, between, write_sheet
 
 PEG, ANGLER, NET, TOTAL, TICK = 13 * MM, 42 * MM, 21 * MM, 23 * MM, 10.5 * MM
 ROW = (14.4 * MM, 12.0 * MM)
@@ -106,7 +106,10 @@ def weigh_sheet(
         return draw
 
     return write_sheet(
-        head, f"{title}: weigh sheet", paper, [page(number + 1) for number in range(len(pages))]
+        f"{title}: weigh sheet",
+        head.club,
+        head.series,
+        [Page(paper, page(number + 1)) for number in range(len(pages))],
     )
 
 
