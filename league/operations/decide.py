@@ -115,7 +115,7 @@ def _look_over(
     if not why:
         raise RefusedError("Say why: it is printed with the result.")
     if len(why) > LONGEST_WHY:
-        raise RefusedError(f"The reason is {len(why)} letters long; {LONGEST_WHY} fit. Shorten it.")
+        raise RefusedError(f"The reason has {len(why)} letters; {LONGEST_WHY} fit. Shorten it.")
     if kind in ABOUT_AN_ANGLER and entry is None:
         raise RefusedError("Say which angler the decision is about.")
     if (entry is None) == (team is None):

@@ -72,6 +72,9 @@ def make_final(match: Match, *, by: User | None, at: datetime | None = None) -> 
     """
     at = at or timezone.now()
     newest = Result.objects.of(match).first()
+    if newest is not None and (open_now := gaps_of(facts_of(match))):
+        listed = "\n".join(str(gap) for gap in open_now)
+        raise RefusedError(f"Weigh or settle these before the result is final:\n{listed}")
     if newest is not None and (changed := changed_since(newest)):
         raise RefusedError(
             f"Something has changed since version {newest.version}, so a correction comes first. "

@@ -204,7 +204,5 @@ def _reason(why: str) -> str:
     if not why:
         raise RefusedError("Say why the figure does not stand.")
     if len(why) > LONGEST_NOTE:
-        raise RefusedError(
-            f"The reason has {len(why)} letters; {LONGEST_NOTE} fit. Shorten it."
-        )
+        raise RefusedError(f"The reason has {len(why)} letters; {LONGEST_NOTE} fit. Shorten it.")
     return why
