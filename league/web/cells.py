@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+import re
+from itertools import zip_longest
+
 from django.template.loader import get_template
-from django.utils.html import format_html
+from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString, mark_safe
 
 from league.columns import STATUS_WORDS, has_weight
 from league.rules.lines import Status
 from league.rules.weights import DRAMS_IN_OUNCE, DRAMS_IN_POUND, Unit, spoken, written
 
+# A weight in a sentence: 61-4, 12-8-4, 61 lb 4 oz, 5.640 kg.
+FIGURE = re.compile(r"(\b\d+-\d+(?:-\d+)?\b|\b\d+ lb \d+ oz(?: \d+ dr)?|\b\d+\.\d{3}(?: kg)?\b)")
 QUARTERS = {0: "", 4: "¼", 8: "½", 12: "¾"}
 
 POUNDS_HEAD = mark_safe(
@@ -27,7 +32,7 @@ def weight_head(unit: Unit) -> SafeString:
 def weight(amount: int, unit: Unit) -> SafeString:
     """A weight as in a ledger, pounds and ounces apart; said in full to who cannot see it."""
     if unit is Unit.KG:
-        return format_html('<span class="w"><span>{}</span></span>', written(amount, unit))
+        return boxed(written(amount, unit))
     pounds, rest = divmod(amount, DRAMS_IN_POUND)
     ounces, drams = divmod(rest, DRAMS_IN_OUNCE)
     part = QUARTERS.get(drams, f"-{drams}")
@@ -41,9 +46,22 @@ def weight(amount: int, unit: Unit) -> SafeString:
     )
 
 
-def weight_in_words(amount: int, unit: Unit) -> SafeString:
-    """A weight in a line of words."""
-    return format_html('<span class="wt">{}</span>', spoken(amount, unit))
+def say(sentence: str) -> SafeString:
+    """
+    A sentence whose weights are set as figures and never broken over a line.
+
+    >>> say("Ahead, 61-4 against 58-0.")
+    'Ahead, <span class="wt">61-4</span> against <span class="wt">58-0</span>.'
+    """
+    pieces = FIGURE.split(sentence)
+    return format_html_join(
+        "",
+        "{}{}",
+        (
+            (text, format_html('<span class="wt">{}</span>', figure) if figure else "")
+            for text, figure in zip_longest(pieces[::2], pieces[1::2])
+        ),
+    )
 
 
 def word(text: str) -> SafeString:

@@ -12,6 +12,9 @@ from django.http import HttpResponse
 from django.utils.text import slugify
 
 from league.columns import Column
+from league.files import season as season_file
+from league.models import Result, Season
+from league.operations.score import book_of_season, score_table
 
 Line = TypeVar("Line")
 
@@ -52,6 +55,26 @@ def json_file(name: str, document: Any) -> HttpResponse:
 def pdf_file(name: str, sheet: bytes) -> HttpResponse:
     """Show *sheet* in the browser; saved, it has a name that says what it is."""
     return _file(name, "pdf", "application/pdf", sheet, shown=True)
+
+
+def season_document(season: Season) -> dict[str, Any]:
+    """The season's result file: every round as published, and the tables they make."""
+    rounds = {
+        result.match.round: result
+        for result in Result.objects.rounds_of(season)
+        if result.match.round is not None
+    }
+    return season_file.as_json(
+        score_table(season),
+        book_of_season(season),
+        about={
+            "name": season.name,
+            "league": season.league.name,
+            "club": season.league.club.name,
+        },
+        matches={number: result.document["match"] for number, result in rounds.items()},
+        versions={number: (result.version, result.state) for number, result in rounds.items()},
+    )
 
 
 def _file(

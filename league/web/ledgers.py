@@ -19,6 +19,7 @@ Line = TypeVar("Line")
 Cell = Callable[[Any, str], str]
 
 LEDGER = "includes/_table.html"
+WORDS = {"name", "mv", "n"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +75,8 @@ def ledger(
                 verbose_name=heads.get(column.key, column.heading),
                 empty_values=(),
                 attrs={
-                    "cell": {"class": classes.get(column.key, "num" if column.is_number else "")},
+                    "th": {"class": _head_class(_class(column, classes))},
+                    "td": {"class": _class(column, classes)},
                     "row_header": column.key == row_header,
                 },
             ),
@@ -91,3 +93,12 @@ def ledger(
     )
     table.caption = caption
     return table
+
+
+def _class(column: Column[Any], classes: Mapping[str, str]) -> str:
+    return classes.get(column.key, "num" if column.is_number else "")
+
+
+def _head_class(cell_class: str) -> str:
+    """The same, but a heading is set as headings are, not as a name or a word."""
+    return " ".join(each for each in cell_class.split() if each not in WORDS)

@@ -50,13 +50,16 @@ def matter(result: Result, versions: Sequence[Result]) -> dict[str, Any]:
 def front(result: Result) -> str:
     """The front page's part about the last result."""
     worked = score.read(result)
+    about = result.document["match"]
+    what = f"round {about['round']}" if about.get("round") else ""
+    winners = [line.split for line in worked.teams if line.place == 1 and line.split]
     context = {
         "result": result,
-        "about": result.document["match"],
-        "over": where_and_when(result.document["match"]),
-        "caught": what_was_caught(worked),
-        "strip": bank(result, worked),
+        "over": where_and_when(about),
+        "headline": words.headline(worked, what),
+        "how": words.say_split(winners[0], worked.unit) if winners else "",
         "best": best_of_the_day(worked),
+        "strip": bank(result, worked),
         "objections_until": result.objections_until and moment(result.objections_until),
     }
     return render_to_string("home/_last.html", context)

@@ -16,6 +16,8 @@ from league.web import cells
 from league.web.ledgers import Why, ledger
 from league.web.pages.result_sections import named, who
 
+OUTCOMES = {"level": "level", "split": "split", "not needed": "unused"}
+
 
 @dataclass(frozen=True, slots=True)
 class Told:
@@ -23,7 +25,8 @@ class Told:
 
     both: str
     ahead: str
-    big: tuple[str, str] | None  # the two figures that did it, where they are weights
+    # The two figures that did it, where they are weights.
+    big: tuple[list[tuple[str, str]], list[tuple[str, str]]] | None
     rungs: tuple[tuple[str, str], ...]  # each rung's class and sentence
 
 
@@ -132,9 +135,7 @@ def ties(worked: MatchResult) -> list[Split]:
 def told(split: Split, unit: Unit) -> Told:
     points = words.points_said(split.rungs[0].ours)
     both = f"{split.ahead} and {split.behind} both have {points}."
-    rungs = tuple(
-        (check.outcome.replace(" ", "-"), words.say_rung(check, unit)) for check in split.rungs
-    )
+    rungs = tuple((OUTCOMES[check.outcome], words.say_rung(check, unit)) for check in split.rungs)
     decided = split.decided
     if decided is None:
         return Told(both, "Nothing splits them: they share the place.", None, rungs)
@@ -142,5 +143,5 @@ def told(split: Split, unit: Unit) -> Told:
     if not split.we_are_ahead:
         ours, theirs = theirs, ours
     ahead = f"{split.ahead} are ahead on {splits.RUNGS[decided.rung]}:"
-    big = (spoken(ours, unit), spoken(theirs, unit)) if decided.weighed else None
+    big = (cells.parts(ours, unit), cells.parts(theirs, unit)) if decided.weighed else None
     return Told(both, ahead, big, rungs)

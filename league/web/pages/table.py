@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from django.template.loader import render_to_string
@@ -26,7 +27,7 @@ def matter(season: Season, *, of_anglers: bool = False) -> dict[str, Any]:
     worked = table.worked
     return {
         "season": season,
-        "headline": words.table_headline(worked),
+        "headline": words.table_headline(replace(worked, table=table.lines)),
         "of_anglers": of_anglers,
         "of_teams": table.of_teams,
         "has_both": worked.table is not worked.anglers,
@@ -88,23 +89,26 @@ def so_far(table: Standings) -> str:
 
 def said_ties(book: Rulebook) -> str:
     """What goes ahead on level points."""
-    rungs = words.and_list([rung.words for rung in book.season.ties])
-    return f"Level on points: told apart by {rungs}, in that order." if rungs else ""
+    rungs = ", then ".join(rung.words for rung in book.season.ties)
+    return f"Level on points: told apart by {rungs}." if rungs else ""
 
 
 def _round_before(table: Standings) -> int:
     return [number for number, _ in table.worked.rounds][-2]
 
 
-def _provisional(table: Standings) -> list[str]:
-    """The rounds whose results are not final yet, and until when objections are heard."""
-    said = []
-    for number, result in table.results.items():
-        if result.final_at is None:
-            until = (
-                f" Objections until {moment(result.objections_until)}."
-                if result.objections_until
-                else ""
-            )
-            said.append(f"Round {number} is provisional.{until}")
-    return said
+def _provisional(table: Standings) -> str:
+    """Which rounds are not final yet, and for a single one until when objections are heard."""
+    open_to_objection = {
+        number: result for number, result in table.results.items() if result.final_at is None
+    }
+    if not open_to_objection:
+        return ""
+    if len(open_to_objection) > 1:
+        numbers = words.and_list([str(number) for number in open_to_objection])
+        return f"Rounds {numbers} are provisional."
+    [(number, result)] = open_to_objection.items()
+    until = result.objections_until
+    return f"Round {number} is provisional." + (
+        f" Objections until {moment(until)}." if until else ""
+    )

@@ -1,5 +1,16 @@
 """The few filters that templates need."""
 
+from __future__ import annotations
+
 from django import template
+from django.utils.safestring import SafeString
+
+from league.web import cells
 
 register = template.Library()
+
+
+@register.filter
+def say(sentence: object) -> SafeString:
+    """A sentence with its weights set as figures, never broken over a line."""
+    return cells.say(str(sentence or ""))

@@ -11,7 +11,7 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
-from league.models import Club, Match, Result, Season
+from league.models import Club, Match, MatchPeg, Result, Season
 from league.web import access
 from league.web.context import at_club
 from league.web.pages import result as result_page
@@ -75,8 +75,10 @@ def _next(match: Match, today: date) -> dict[str, Any]:
         ("All out", match.all_out),
     )
     season = match.season
+    pegs = [match_peg.peg.number for match_peg in MatchPeg.objects.of(match)]
     return {
         "match": match,
+        "pegs": f"pegs {pegs[0]} to {pegs[-1]}" if len(pegs) > 1 else "",
         "how_soon": how_soon(today, match.date),
         "times": [(label, time) for label, time in times if time],
         "last_round": season is not None and match.round == season.planned_rounds,

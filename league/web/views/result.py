@@ -10,11 +10,12 @@ from django.views.decorators.http import require_safe
 from league.columns import match_columns
 from league.models import Result
 from league.operations import score
-from league.web import access, downloads, sheets
+from league.web import access, downloads
 from league.web.context import at_club
 from league.web.pages import result as page
 from league.web.pages.standings import rules_url
 from league.web.published import published
+from league.web.result_sheets import result_sheet_of
 
 ON_A_PAGE = 40
 
@@ -49,7 +50,7 @@ def results(request: HttpRequest, slug: str | None = None) -> HttpResponse:
 def sheet(request: HttpRequest, match_id: int, version: int) -> HttpResponse:
     """The A4 sheet for the wall."""
     found = result_for(request, match_id, version)
-    return downloads.pdf_file(_name(found), sheets.result_sheet(request, found))
+    return downloads.pdf_file(_name(found), result_sheet_of(request, found))
 
 
 @require_safe

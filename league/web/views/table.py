@@ -6,15 +6,16 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-from league.columns import table_columns
 from league.models import Season
 from league.operations.score import book_of_season
 from league.rules.announced import read_out
-from league.web import access, downloads, sheets
+from league.web import access, downloads
 from league.web.context import at_club
 from league.web.pages import table as page
 from league.web.pages.standings import rules_url, standings
+from league.web.pages.table_ledger import shared_columns
 from league.web.published import published
+from league.web.result_sheets import table_sheet_of
 
 
 @require_safe
@@ -59,13 +60,9 @@ def as_csv(request: HttpRequest, season_id: int) -> HttpResponse:
     """The table for a spreadsheet."""
     season = _season(request, season_id)
     table = standings(season)
-    columns = table_columns(
-        table.numbers,
-        table.book.unit,
-        of_teams=table.of_teams,
-        by_weight=table.worked.by_weight,
+    return downloads.csv_file(
+        f"{season} table", downloads.written_csv(shared_columns(table), table.lines)
     )
-    return downloads.csv_file(f"{season} table", downloads.written_csv(columns, table.lines))
 
 
 @require_safe
@@ -81,7 +78,7 @@ def as_json(request: HttpRequest, season_id: int) -> HttpResponse:
 def sheet(request: HttpRequest, season_id: int) -> HttpResponse:
     """The table on paper."""
     season = _season(request, season_id)
-    return downloads.pdf_file(f"{season} table", sheets.table_sheet(request, season))
+    return downloads.pdf_file(f"{season} table", table_sheet_of(request, season))
 
 
 def _season(request: HttpRequest, season_id: int) -> Season:
