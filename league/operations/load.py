@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from datetime import time
 
 from django.contrib.auth.models import User
 
@@ -39,13 +40,15 @@ def load_season(
     name: str,
     book: Rulebook | None = None,
     planned_rounds: int | None = None,
+    hours: Mapping[str, time] | None = None,
     by: User | None,
 ) -> Loaded:
     """
     Load the rounds of *sheet* into the season called *name*, published and final.
 
     A round on record with the same rows is left as it is, so that loading twice is harmless; one
-    that differs refuses the sheet. Without a *book* the season's own holds. The queue is held for
+    that differs refuses the sheet. Without a *book* the season's own holds. *hours* are the
+    day's times by field, where they are known: a sheet has none. The queue is held for
     the whole sheet, a second or two: a fault in the last round must leave no trace of the first.
     """
     season = Season.objects.called(league, name)
@@ -72,7 +75,7 @@ def load_season(
         teams = _teams(season, fresh, by)
         _squads(season, fresh, anglers, teams)
         for match in fresh:
-            load_match(season, match, anglers=anglers, teams=teams, by=by)
+            load_match(season, match, anglers=anglers, teams=teams, hours=hours, by=by)
         if fresh:
             numbers = ", ".join(str(match.round) for match in fresh)
             write_down(f"Rounds of {season} loaded: {numbers}.", by=by, club=league.club)

@@ -50,9 +50,33 @@ def load_match(
     *,
     anglers: Mapping[str, Angler],
     teams: Mapping[str, Team],
+    hours: Mapping[str, time] | None = None,
     by: User | None,
 ) -> Match:
     """Write the round with everything its sheet says, and publish it as final."""
+    round_ = take_down(season, match, anglers=anglers, teams=teams, hours=hours, by=by)
+    at = put_up(round_)
+    publish(round_, by=by, at=at)
+    closed = timedelta(hours=season.league.club.objection_hours, minutes=1)
+    make_final(round_, by=by, at=at + closed)
+    return round_
+
+
+def put_up(match: Match) -> datetime:
+    """When a result is taken as read out: in the evening of its day."""
+    return timezone.make_aware(datetime.combine(match.date, PUT_UP))
+
+
+def take_down(
+    season: Season,
+    match: SheetMatch,
+    *,
+    anglers: Mapping[str, Angler],
+    teams: Mapping[str, Team],
+    by: User | None,
+    hours: Mapping[str, time] | None = None,
+) -> Match:
+    """Write the round as drawn and weighed, with what was decided; nothing is published."""
     club = season.league.club
     rows = [row for row in match.rows if row.angler]
     water = _water(club, match)
@@ -66,8 +90,9 @@ def load_match(
         name=match.name,
         per_section=_per_section(rows),
         by=by,
+        **(hours or {}),
     )
-    at = timezone.make_aware(datetime.combine(match.date, PUT_UP))
+    at = put_up(round_)
     entries = _entries(round_, rows, _pegs(water, rows), anglers, teams)
     WeighIn.objects.bulk_create(
         WeighIn(
@@ -88,8 +113,6 @@ def load_match(
     )
     round_.stage = Stage.DRAWN
     round_.save(update_fields=["stage"])
-    publish(round_, by=by, at=at)
-    make_final(round_, by=by, at=at + timedelta(hours=club.objection_hours, minutes=1))
     return round_
 
 

@@ -1,0 +1,48 @@
+"""`serve`: the site as it should run for real, on one machine."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.core.management import call_command
+from django.core.management.base import BaseCommand, CommandError, CommandParser
+from django.db import connection
+from django.db.migrations.executor import MigrationExecutor
+
+from league.management.serving import THREADS, WORKERS, free_port, serve
+
+THIS_MACHINE = {"127.0.0.1", "::1", "localhost"}
+
+
+class Command(BaseCommand):
+    """Refuses to start half set up: the checks say what is missing."""
+
+    help = (
+        "Serve the site: gunicorn with a few processes and threads. Behind a web server that "
+        "brings https, leave the host as it is."
+    )
+
+    def add_arguments(self, parser: CommandParser) -> None:
+        parser.add_argument("--host", default="127.0.0.1", help="127.0.0.1 unless told")
+        parser.add_argument("--port", type=int, default=8000, help="8000 unless told")
+        parser.add_argument("--workers", type=int, default=WORKERS, help="processes")
+        parser.add_argument("--threads", type=int, default=THREADS, help="threads a process")
+
+    def handle(self, *args: Any, **options: Any) -> None:
+        host, port = options["host"], free_port(options["host"], options["port"])
+        executor = MigrationExecutor(connection)
+        if executor.migration_plan(executor.loader.graph.leaf_nodes()):
+            raise CommandError(
+                "The database is not up to date with the program. Back it up, then run "
+                "`python manage.py migrate`."
+            )
+        connection.close()
+        call_command("collectstatic", verbosity=0, interactive=False)
+        if host not in THIS_MACHINE:
+            self.stderr.write(
+                "Without https in front, passwords cross the network readable by others. On "
+                "anything but a network of your own put a web server with https before it."
+            )
+        shown = f"[{host}]" if ":" in host else host
+        self.stdout.write(f"http://{shown}:{port}/\n")
+        serve(host, port, workers=options["workers"], threads=options["threads"])
