@@ -9,7 +9,7 @@ from fractions import Fraction
 from typing import TypeAlias
 
 from league.rules.errors import RulebookError
-from league.rules.figures import number_word, points_said
+from league.rules.figures import number_word, ordinal_word, points_said
 from league.rules.lines import Points, Status
 from league.rules.policies import Policy, by_key, exact, mean
 from league.rules.scale import Scale
@@ -83,9 +83,10 @@ def size_plus(k: int) -> ScoreRule:
 
 def with_fish_plus(k: int) -> ScoreRule:
     """F+k: so many places after the last angler with fish."""
+    which = "the place" if k == 1 else f"the {ordinal_word(k)} place"
     return ScoreRule(
         f"F+{k}",
-        f"the place {k} after the last angler with fish",
+        f"{which} after the last angler with fish",
         lambda facts: facts.scale.at(facts.with_fish + k),
     )
 

@@ -22,6 +22,7 @@ from league.rules.policies import written
 from league.rules.splits import rung_figures, say_rung, say_split
 from league.rules.statuses import score_rule
 from league.rules.weights import Unit
+from league.rules.what_if_words import say_alone, say_moved, what_if_headline
 
 __all__ = [
     "and_list",
@@ -34,11 +35,13 @@ __all__ = [
     "points_written",
     "rung_figures",
     "say",
+    "say_alone",
     "say_nets",
     "say_rung",
     "say_split",
     "sentences",
     "table_headline",
+    "what_if_headline",
 ]
 
 
@@ -193,7 +196,7 @@ def _sum(counting: Sequence[Points], penalty: Points, direction: str, total: Poi
 
 def _season(facts: Mapping[str, Any], unit: Unit) -> str:
     if facts["score"] == "weight":
-        said = f"{weights.written(facts['total'], unit)} over {len(facts['counting'])} rounds."
+        said = f"{weights.written(facts['total'], unit)} over {_rounds(len(facts['counting']))}."
     else:
         said = f"{_season_sum(facts)}."
     dropped = [
@@ -206,6 +209,10 @@ def _season(facts: Mapping[str, Any], unit: Unit) -> str:
         fished = number_word(facts["fished"]) if facts["fished"] else "none"
         said += f" Fished {fished} of the {number_word(facts['minimum'])} rounds needed."
     return said
+
+
+def _rounds(count: int) -> str:
+    return f"{number_word(count) if count else 'no'} round{'' if count == 1 else 's'}"
 
 
 def _score(score: Points, counted_in: str, unit: Unit) -> str:
@@ -239,6 +246,7 @@ SAID: dict[str, Callable[[Mapping[str, Any], Unit], str]] = {
     "decided": _decided,
     "team": _team,
     "season": _season,
+    "moved": say_moved,
 }
 
 

@@ -1,0 +1,351 @@
+"""What the rules say of their figures: each sentence as a captain reads it."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+
+from league.files.sheet import read_sheet
+from league.rules import words
+from league.rules.books import READY_MADE
+from league.rules.headlines import headline, table_headline
+from league.rules.matches import score_match
+from league.rules.table import score_season
+from league.rules.weights import Unit
+from tests.rows import book, drams, row, section
+
+SHEETS = Path(__file__).parents[2] / "fixtures" / "sheets"
+WINTER = READY_MADE["high-best-five-places"]
+
+
+def heron_lake(rules=WINTER):
+    read = read_sheet((SHEETS / "heron-lake-round-6.csv").read_bytes(), rules)
+    return score_match(read.matches[0].rows, rules)
+
+
+def said(result, who):
+    line = next(x for part in result.sections for x in part.lines if x.row.angler == who)
+    return words.say(line.reason, result.unit), words.arithmetic(line.reason)
+
+
+@pytest.mark.parametrize(
+    ("who", "sentence", "arithmetic"),
+    [
+        ("Dave Scrimshire", "1st of 6 in section A: 6 points.", "First of 6 = 6"),
+        ("Hugh Amblerton", "6th of 6 in section A: 1 point.", "Sixth of 6 = 1"),
+        (
+            "Len Cudworthy",
+            "9-4 at pegs 24 and 29. Equal weights share the places they take, here third and "
+            "fourth in section D: 3½ points.",
+            "(4 + 3) ÷ 2 = 3½",
+        ),
+        ("Pete Brackwell", "A blank scores nothing.", "0"),
+        ("Ron Tibbald", "Did not weigh scores nothing.", "0"),
+    ],
+)
+def test_an_anglers_points_are_explained(who, sentence, arithmetic):
+    assert said(heron_lake(), who) == (sentence, arithmetic)
+
+
+def test_a_teams_points_are_the_sum_and_the_tie_is_told_from_both_sides():
+    first, second, third, *_ = heron_lake().teams
+
+    assert words.arithmetic(first.reason) == "5 + 6 + 5 + 2 = 18"
+    assert words.say_split(first.split, Unit.LB_OZ) == (
+        "Level on 18 points with Old Quarry; ahead on total weight, 61-4 against 58-0."
+    )
+    assert words.say_split(second.split, Unit.LB_OZ) == (
+        "Level on 18 points with Tannery Lane; behind on total weight, 58-0 against 61-4."
+    )
+    assert third.split is None
+    assert words.say(third.reason, Unit.LB_OZ) == "3 + 5 + 2 + 6 = 16 points."
+
+
+def test_the_ladder_is_told_rung_by_rung():
+    split = heron_lake().teams[0].split
+
+    assert [words.say_rung(check, Unit.LB_OZ) for check in split.rungs] == [
+        "Points: 18, 18. Level.",
+        "Total weight: 61-4, 58-0. Split here.",
+        "Section wins: not needed.",
+        "Best single weight: not needed.",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("nets", "counted", "sentence"),
+    [
+        (["16-3"], ["16-3"], "One net."),
+        (["19-10", "11-12"], ["19-10", "11-12"], "19-10 + 11-12 = 31-6"),
+        (["43-2", "1-0"], ["40-0", "1-0"], "40-0 (of 43-2) + 1-0 = 41-0"),
+        (["43-2"], ["40-0"], "40-0 (of 43-2) counts."),
+        ([], [], ""),
+    ],
+)
+def test_nets_are_told_as_they_count(nets, counted, sentence):
+    read = [tuple(drams(net) for net in each) for each in (nets, counted)]
+
+    assert words.say_nets(*read, Unit.LB_OZ) == sentence
+
+
+LOW_CATCHES = [900, "blank", "blank", "not weighed", "absent", "disqualified", "withdrew"]
+
+
+@pytest.mark.parametrize(
+    ("rules", "expected"),
+    [
+        (
+            {},
+            [
+                "1st of 7 in section A: 1 point.",
+                "A blank in section A scores the average of the places left, 4½ points.",
+                "A blank in section A scores the average of the places left, 4½ points.",
+                "Did not weigh: the same as a blank, 4½ points in section A.",
+                "Absent: one more than the section has places, 8 points in section A.",
+                "Disqualified: one more than the section has places, 8 points in section A.",
+                "Withdrew: the same as a blank, 4½ points in section A.",
+            ],
+        ),
+        (
+            {"blank": 43, "not_weighed": "blank+1", "absent": "F+10", "disqualified": "no score"},
+            [
+                "1st of 7 in section A: 1 point.",
+                "A blank in section A scores 43 points.",
+                "A blank in section A scores 43 points.",
+                "Did not weigh: one more than a blank, 44 points in section A.",
+                "Absent: the tenth place after the last angler with fish, 11 points in section A.",
+                "Disqualified: no score: the match does not count in section A.",
+                "Withdrew: the same as a blank, 43 points in section A.",
+            ],
+        ),
+    ],
+)
+def test_every_status_says_its_rule(rules, expected):
+    result = score_match(section(LOW_CATCHES), book(section=rules))
+
+    assert [said(result, f"A{n}")[0] for n in range(1, 8)] == expected
+
+
+def test_blanks_show_the_sum_behind_their_average():
+    result = score_match(section([900, 800, "blank", "blank"]), book())
+    half = score_match(section([900, 800, "blank", "blank"]), book(section={"blank": "half sum"}))
+
+    assert said(result, "A3")[1] == "(3 + 4) ÷ 2 = 3½"
+    assert said(half, "A3")[1] == "(2 + 4) ÷ 2 = 3"
+
+
+def test_a_section_without_fish_is_told_as_such():
+    result = score_match(section(["blank"] * 4), book(section={"all_blank": 5}))
+
+    assert said(result, "A1")[0] == "Nobody had a fish in section A: 5 points."
+
+
+def test_a_net_that_left_nothing_is_told():
+    rules = book(net={"limit": "20.000", "over": "net out"})
+
+    result = score_match(section([20_001, 900]), rules)
+
+    assert said(result, "A1")[0] == "Nothing counts of 20.001: as a blank, 2 points."
+
+
+@pytest.mark.parametrize(
+    ("equal", "sentence"),
+    [
+        (
+            "better",
+            "0.700 at pegs A2 and A3. Equal weights all take the better place, here second, in "
+            "section A: 2 points.",
+        ),
+        (
+            "worse",
+            "0.700 at pegs A2 and A3. Equal weights all take the worse place, here third, in "
+            "section A: 3 points.",
+        ),
+    ],
+)
+def test_equal_weights_say_which_place_they_take(equal, sentence):
+    result = score_match(section([900, 700, 700]), book(section={"equal": equal}))
+
+    assert said(result, "A2")[0] == sentence
+
+
+def test_the_override_says_the_place_in_the_match():
+    rules = book(section={"direction": "high", "blank": 1, "override": [13, 12]})
+
+    result = score_match([*section([900, 800]), *section([850], "B")], rules)
+
+    assert said(result, "B1")[0] == (
+        "Second of the whole match, which scores in place of 1st in section B: 12 points."
+    )
+
+
+def test_a_short_team_says_where():
+    rows = [row("Ana", 900, "A", team="X"), row("Bo", 800, "A", team="Y"),
+            row("Cy", 700, "B", team="X")]  # fmt: skip
+
+    result = score_match(rows, book(team={"size": 2}))
+
+    short = result.teams[1].short[0]
+    assert words.say(short.reason, result.unit) == (
+        "One short in section B: shown as absent, 2 points."
+    )
+
+
+def test_a_team_says_who_does_not_count():
+    rows = [row(f"{who}{name}", weight, name, team=who)
+            for name, (x, y) in {"A": (9, 8), "B": (7, 9)}.items()
+            for who, weight in (("X", x), ("Y", y))]  # fmt: skip
+
+    result = score_match(rows, book(team={"size": 2, "count": 1, "ties": ["best weight"]}))
+
+    assert words.say(result.teams[0].reason, result.unit) == "1 = 1 point. Not counted: XB."
+
+
+def winter(points, **season):
+    """A season of one-section rounds in which teams score as given, high points by section."""
+    rules = book(
+        section={"direction": "high", "blank": 0, "absent": 0},
+        team={"size": 1},
+        season=season,
+    )
+    rounds = []
+    for number, scores in enumerate(points, 1):
+        rows = [row(f"{team}{number}", grams, team=team) for team, grams in scores.items()]
+        rounds.append((number, score_match(rows, rules)))
+    return rounds, rules
+
+
+def test_a_table_row_says_its_sum_and_what_is_dropped():
+    rounds, rules = winter(
+        [{"X": 9, "Y": 8, "Z": 7}, {"X": 7, "Y": 8, "Z": 9}, {"X": 9, "Y": 1, "Z": 5}], best=2
+    )
+
+    table = score_season(rounds, rules).table
+
+    assert words.say(table[0].reason, Unit.KG) == "3 + 3 = 6. Dropped: round 2 (1)."
+    assert words.arithmetic(table[0].reason) == "3 + 3 = 6"
+
+
+def test_a_row_short_of_the_minimum_says_how_many_rounds_are_missing():
+    rounds, rules = winter([{"X": 9, "Y": 8}, {"X": 9}], minimum=2)
+
+    table = score_season(rounds, rules).table
+
+    assert words.say(table[1].reason, Unit.KG) == (
+        "1 + 0 = 1. Fished one of the two rounds needed."
+    )
+
+
+def test_a_penalty_is_in_the_sum():
+    rounds, rules = winter([{"X": 9, "Y": 8}])
+
+    table = score_season(rounds, rules, penalties={"X": Fraction(1, 2)}).table
+
+    assert words.arithmetic(table[0].reason) == "2 − ½ penalty = 1½"
+
+
+@pytest.mark.parametrize(
+    ("weights", "expected"),
+    [
+        ({"X": 9, "Y": 8}, "X win"),
+        ({"X": 9, "Y": 9, "Z": 8}, "X and Y share it"),
+        ({"X": 9, "Y": 9, "Z": 9}, "X, Y and Z share it"),
+        (dict.fromkeys("VWXYZ", 9), "Five teams share it"),
+        ({"X": "blank", "Y": "blank"}, "A blank for everybody"),
+    ],
+)
+def test_the_headline_of_a_team_match(weights, expected):
+    rows = [row(who, each, team=who) for who, each in weights.items()]
+
+    assert headline(score_match(rows, book(team={"size": 1}))) == expected
+
+
+def test_the_headline_names_what_split_the_first_two():
+    assert headline(heron_lake()) == "Tannery Lane win on total weight"
+    assert headline(heron_lake(), "round 6") == "Tannery Lane win round 6 on total weight"
+
+
+@pytest.mark.parametrize(
+    ("weights", "expected"),
+    [
+        ({"Ana": 5640, "Bo": 4000}, "Ana wins with 5.640 kg"),
+        ({"Ana": 4000, "Bo": 4000}, "Ana and Bo share it with 4.000 kg"),
+        ({"Ana": "blank"}, "A blank for everybody"),
+        ({}, "Nobody has fished yet"),
+    ],
+)
+def test_the_headline_of_an_individual_match(weights, expected):
+    rows = [row(who, each) for who, each in weights.items()]
+
+    assert headline(score_match(rows, book())) == expected
+
+
+ROUNDS = [{"X": 9, "Y": 8, "Z": 7}, {"X": 9, "Y": 8, "Z": 7}]
+
+
+@pytest.mark.parametrize(
+    ("points", "planned", "expected"),
+    [
+        (ROUNDS, 3, "X lead by two with one round to fish"),
+        (ROUNDS, 4, "X lead by two with two rounds to fish"),
+        (ROUNDS, None, "X lead by two after two rounds"),
+        (ROUNDS, 2, "X win the league by two"),
+        ([{"X": 9, "Y": 9}], 2, "X and Y are level with one round to fish"),
+        ([{"X": 9, "Y": 9}], 1, "X and Y share the league"),
+        (
+            [{"X": 9, "Y": 8}, {"X": 8, "Y": 10}],
+            2,
+            "Y win the league on total weight",
+        ),
+        ([], 7, "The table starts after round 1"),
+    ],
+)
+def test_the_headline_of_a_table(points, planned, expected):
+    rounds, rules = winter(points, ties=["weight"])
+
+    season = score_season(rounds, rules, planned=planned, teams={"X": "X"})
+
+    assert table_headline(season) == expected
+
+
+def test_the_headline_of_an_individual_table_speaks_of_one():
+    rules = book()
+    rounds = [(1, score_match([row("Ana", 9), row("Bo", 8)], rules))]
+
+    assert table_headline(score_season(rounds, rules, planned=2)) == (
+        "Ana leads by one with one round to fish"
+    )
+    assert table_headline(score_season(rounds, rules, planned=1)) == "Ana wins the league by one"
+
+
+def test_a_weight_leagues_headline_and_rows_are_weights():
+    rules = book(season={"score": "weight"})
+    rounds = [(1, score_match([row("Ana", 5640), row("Bo", 4000)], rules))]
+
+    season = score_season(rounds, rules, planned=1)
+
+    assert table_headline(season) == "Ana wins the league by 1.640 kg"
+    assert words.say(season.table[0].reason, Unit.KG) == "5.640 over one round."
+
+
+@pytest.mark.parametrize(
+    ("points", "text"),
+    [
+        (0, "0"), (7, "7"), (Fraction(7, 2), "3½"), (Fraction(1, 2), "½"), (Fraction(34, 3), "11⅓"),
+        (Fraction(2, 3), "⅔"), (Fraction(29, 4), "7¼"), (Fraction(22, 7), "3.14"),
+        (Fraction(199, 200), "1.00"), (Fraction(-3, 2), "-1½"), (None, "–"),
+    ],
+)  # fmt: skip
+def test_points_are_written_with_the_trades_signs_or_to_two_places(points, text):
+    assert words.points_written(points) == text
+
+
+def test_places_in_letters_and_figures():
+    assert [words.ordinal(n) for n in (1, 2, 3, 4, 11, 12, 13, 21, 112)] == [
+        "1st", "2nd", "3rd", "4th", "11th", "12th", "13th", "21st", "112th",
+    ]  # fmt: skip
+    assert [words.ordinal_word(n) for n in (1, 6, 12, 13)] == ["first", "sixth", "twelfth", "13th"]
+    assert words.and_list(["A"]) == "A"
+    assert words.and_list(["A", "B", "C"]) == "A, B and C"
