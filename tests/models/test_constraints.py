@@ -23,7 +23,9 @@ from league.models import (
     MatchPeg,
     Office,
     Peg,
+    Phone,
     Result,
+    ScalesPass,
     Season,
     Section,
     SetAside,
@@ -192,6 +194,18 @@ def one_draw_event_a_number(club: Club) -> models.Model:
     return DrawEvent(record=record, number=1, kind="draw", begun_at=NOW)
 
 
+def a_pass_ends_after_it_begins(club: Club) -> models.Model:
+    return ScalesPass(
+        match=make_match(club), name="Len and Ivy", secret_hash="x", made_at=NOW, expires_at=NOW
+    )
+
+
+def a_phone_has_a_pass_or_a_person(club: Club) -> models.Model:
+    return Phone(
+        match=make_match(club), name="Len", token_hash="x", enrolled_at=NOW, expires_at=NOW
+    )
+
+
 FALSE_THINGS: list[tuple[Callable[[Club], models.Model], str]] = [
     (one_league_a_name, "The club already has a league of this name."),
     (one_season_a_name, "The league already has a season of this name."),
@@ -221,6 +235,8 @@ FALSE_THINGS: list[tuple[Callable[[Club], models.Model], str]] = [
     (one_result_a_version, "This version was published meanwhile; look again."),
     (versions_count_from_one, "Versions are counted from 1."),
     (one_draw_event_a_number, "This draw was begun by somebody else meanwhile."),
+    (a_pass_ends_after_it_begins, "The pass would end before it begins."),
+    (a_phone_has_a_pass_or_a_person, "A phone comes in by a pass or by somebody's sign-in."),
 ]
 CASES = pytest.mark.parametrize(
     ("make", "words"), FALSE_THINGS, ids=[make.__name__ for make, _ in FALSE_THINGS]
