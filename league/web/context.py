@@ -14,7 +14,7 @@ from league.web.access import offices_of
 PAGES = (
     ("Next match", "next-match", {"next-match", "match", "draw", "draw-check"}),
     ("Results", "results", {"results", "result", "result-version"}),
-    ("League", "leagues", {"leagues", "table", "rules"}),
+    ("League", "leagues", {"leagues", "table", "table-anglers", "rules", "what-if"}),
     ("Anglers", "anglers", {"anglers", "angler"}),
 )
 HAVE_A_DESK = {OfficeName.SECRETARY, OfficeName.SCALES, OfficeName.TREASURER}
