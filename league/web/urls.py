@@ -15,8 +15,10 @@ from league.web.views import (
     result,
     run,
     scales,
+    sync,
     table,
     weights,
+    what_if,
 )
 
 # /matches/<match_id>/
@@ -56,6 +58,7 @@ table_urls: list[URLPattern | URLResolver] = [
     path("", table.table, name="table"),
     path("anglers/", table.table, {"of_anglers": True}, name="table-anglers"),
     path("rules/", table.rules, name="rules"),
+    path("what-if/", what_if.what_if, name="what-if"),
     path("sheet.pdf", table.sheet, name="table-pdf"),
     path("table.csv", table.as_csv, name="table-csv"),
     path("table.json", table.as_json, name="table-json"),
@@ -81,6 +84,11 @@ scales_urls: list[URLPattern | URLResolver] = [
     path("", scales.walk, name="scales"),
     path("<int:entry_id>/", scales.weigh, name="scales-weigh"),
     path("<int:entry_id>/stand/", scales.stand, name="scales-stand"),
+    path("enter/", sync.enter, name="scales-enter"),
+    path("enter/signed-in/", sync.enter_signed_in, name="scales-enter-signed-in"),
+    path("send/", sync.send, name="scales-send"),
+    path("walk.json", sync.walk, name="scales-walk-data"),
+    path("past.json", sync.past, name="scales-past"),
 ]
 
 urlpatterns: list[URLPattern | URLResolver] = [
