@@ -140,7 +140,7 @@ def _before_the_draw(day: Day) -> Next:
     if not day.booked:
         return Next(
             Task.BOOK_IN,
-            f"Nobody is booked in for {_inside(day.title)}",
+            f"Nobody is booked in for {in_a_sentence(day.title)}",
             "Book anglers in first. Then choose the pegs and draw.",
             "Book an angler in",
         )
@@ -173,14 +173,14 @@ def _at_the_water(day: Day) -> Next:
     if not day.to_weigh:
         return Next(
             Task.PUBLISH,
-            f"Every peg of {_inside(day.title)} is weighed",
+            f"Every peg of {in_a_sentence(day.title)} is weighed",
             "Look the weights over, then publish the result.",
             "Publish the result",
         )
     if len(day.to_weigh) < day.booked:
         return Next(
             Task.WEIGH,
-            f"{_pegs(len(day.to_weigh)).capitalize()} still to weigh in {_inside(day.title)}",
+            f"{_pegs(len(day.to_weigh)).capitalize()} still to weigh in {in_a_sentence(day.title)}",
             f"Next is peg {day.to_weigh[0]}.",
             f"Weigh peg {day.to_weigh[0]}",
         )
@@ -215,7 +215,7 @@ def _after_the_result(day: Day) -> Next:
         Task.MAKE_FINAL,
         f"{day.title} is ready to be made final",
         lead,
-        f"Make {_inside(day.title)} final",
+        f"Make {in_a_sentence(day.title)} final",
     )
 
 
@@ -237,6 +237,12 @@ def moment(at: datetime) -> str:
     return f"{at:%A} {at:%H:%M}"
 
 
+def in_a_sentence(title: str) -> str:
+    """A title inside a sentence: round 6, but the Boxing Day match keeps its capitals."""
+    word, _, rest = title.partition(" ")
+    return f"round {rest}" if word == "Round" and rest.isdigit() else title
+
+
 def _past(day: Day, at: time | None) -> bool:
     """Whether the day's clock has passed *at*; without a time only once the day is over."""
     if day.now.date() != day.date:
@@ -254,12 +260,6 @@ def _when(day: Day, at: time | None) -> str:
     hours, rest = divmod(minutes, 60)
     parts = [(hours, "hour"), (rest, "minute")]
     return f"Next, in {' '.join(_count(number, word) for number, word in parts if number)}."
-
-
-def _inside(title: str) -> str:
-    """A title inside a sentence: round 6, but the Boxing Day match keeps its capitals."""
-    word, _, rest = title.partition(" ")
-    return f"round {rest}" if word == "Round" and rest.isdigit() else title
 
 
 def _count(number: int, word: str) -> str:

@@ -22,7 +22,14 @@ def draw_sheet_of(request: HttpRequest, match: Match) -> bytes:
     """Who is on which peg, by peg and by name."""
     used, bank = list(MatchPeg.objects.of(match)), list(Peg.objects.along(match.water))
     on = {stop.peg: stop for stop in walk_of(match)}
-    head = _head(request, match, "draw-check" if _is_checked(match) else "match", ())
+    # Hazards at the pegs that are fished stand beside them; these are at the pegs left out.
+    dangers = [
+        f"Peg {peg.number}: {peg.hazards.strip().rstrip('.')}."
+        for peg in bank
+        if peg.hazards and peg.number in dict(closed_pegs(bank, used))
+    ]
+    page = "draw-check" if _is_checked(match) else "match"
+    head = _head(request, match, page, (), tuple(dangers))
     return peg_sheet(
         head,
         [_drawn(each, on.get(each.peg.number)) for each in used if not each.closed_why],

@@ -28,6 +28,7 @@ def test_anybody_reads_who_is_on_which_peg(stranger, club):
 
     shown = page(stranger, match)
 
+    assert f"{season.league.name}, round 6 of 7" in shown
     assert f"{match.water.name}, Sunday 24 January 2027" in shown
     assert "Ray Tolliver<small>Tannery Lane</small>" in shown
     assert "Della Scarth<small>reserve</small>" in shown

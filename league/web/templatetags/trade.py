@@ -5,6 +5,7 @@ from __future__ import annotations
 from django import template
 from django.utils.safestring import SafeString
 
+from league.rules.stages import in_a_sentence
 from league.web import cells
 
 register = template.Library()
@@ -14,3 +15,9 @@ register = template.Library()
 def say(sentence: object) -> SafeString:
     """A sentence with its weights set as figures, never broken over a line."""
     return cells.say(str(sentence or ""))
+
+
+@register.filter
+def midway(title: object) -> str:
+    """A match's title inside a sentence: round 6."""
+    return in_a_sentence(str(title))
