@@ -163,6 +163,15 @@ STORAGES = {
     "staticfiles": {"BACKEND": "whitenoise.storage.CompressedManifestStaticFilesStorage"},
 }
 
+# What went wrong goes to standard error, where a service manager keeps it; nothing leaves the machine.
+LOGGING = {
+    "version": 1,
+    "disable_existing_loggers": False,
+    "formatters": {"line": {"format": "%(asctime)s %(levelname)s %(name)s: %(message)s"}},
+    "handlers": {"stderr": {"class": "logging.StreamHandler", "formatter": "line"}},
+    "loggers": {"django.request": {"handlers": ["stderr"], "level": "ERROR", "propagate": False}},
+}
+
 EMAIL_BACKEND = "django.core.mail.backends.console.EmailBackend"
 
 DJANGO_TABLES2_TEMPLATE = "includes/_table.html"
