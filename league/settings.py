@@ -163,7 +163,7 @@ STORAGES = {
     "staticfiles": {"BACKEND": "whitenoise.storage.CompressedManifestStaticFilesStorage"},
 }
 
-# What went wrong goes to standard error, where a service manager keeps it; nothing leaves the machine.
+# What went wrong goes to standard error, where a service manager keeps it.
 LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
