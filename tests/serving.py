@@ -1,0 +1,129 @@
+"""The site as a club runs it: gunicorn on a database file, to be stopped, killed and started."""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import signal
+import socket
+import sqlite3
+import subprocess
+import sys
+import time
+import urllib.error
+import urllib.request
+from contextlib import closing
+from pathlib import Path
+from typing import Any
+
+ROOT = Path(__file__).resolve().parent.parent
+
+
+class Site:
+    """One installation in a folder of its own."""
+
+    def __init__(self, folder: Path, *, pegs: int = 24, static: Path | None = None) -> None:
+        self.folder = folder
+        self.port = _free_port()
+        self.url = f"http://127.0.0.1:{self.port}"
+        self.process: subprocess.Popen[bytes] | None = None
+        self.env = {
+            **{name: value for name, value in os.environ.items() if name != "DATABASE_URL"},
+            "DRAWBAG_DATA": str(folder),
+            "DRAWBAG_SECRET_KEY": "for tests only, never for a club",
+            "DRAWBAG_DRAW_KEY": "for tests only, never for a draw",
+            "DJANGO_SETTINGS_MODULE": "league.settings",
+        }
+        self.run("manage.py", "migrate", "-v0")
+        if static is not None:
+            shutil.copytree(static, folder / "static")
+        self.scene: dict[str, Any] = json.loads(self.run("-m", "tests.scales_scene", str(pegs)))
+
+    def run(self, *command: str) -> str:
+        """Run Python in this installation, and give back what it printed."""
+        done = subprocess.run(
+            [sys.executable, *command],
+            cwd=ROOT,
+            env=self.env,
+            capture_output=True,
+            text=True,
+            check=False,
+        )
+        assert done.returncode == 0, done.stderr[-3000:]
+        return done.stdout
+
+    def start(self, *, workers: int = 2, threads: int = 4) -> None:
+        """Serve, and come back once the first page is answered."""
+        with (self.folder / "server.log").open("ab") as log:
+            self.process = subprocess.Popen(
+                [
+                    sys.executable, "-m", "gunicorn", "league.wsgi",
+                    "--bind", f"127.0.0.1:{self.port}", "--log-level", "warning",
+                    "--workers", str(workers), "--threads", str(threads),
+                ],
+                cwd=ROOT,
+                env=self.env,
+                stdout=log,
+                stderr=log,
+                start_new_session=True,
+            )  # fmt: skip
+        self._wait_until_it_answers()
+
+    def _wait_until_it_answers(self) -> None:
+        assert self.process is not None
+        for _ in range(300):
+            assert self.process.poll() is None, (self.folder / "server.log").read_text()[-2000:]
+            try:
+                urllib.request.urlopen(self.url, timeout=2).close()  # noqa: S310  our own server
+            except urllib.error.HTTPError:
+                return
+            except OSError:
+                time.sleep(0.05)
+            else:
+                return
+        raise AssertionError("The server does not answer.")
+
+    def stop(self, how: signal.Signals = signal.SIGTERM) -> None:
+        """End the server and all its workers; SIGKILL is a pulled plug."""
+        if self.process is None:
+            return
+        os.killpg(self.process.pid, how)
+        self.process.wait(timeout=30)
+        self.process = None
+
+    def ask(self, question: str, *values: Any) -> list[tuple[Any, ...]]:
+        """Read the database file, past the site."""
+        name = f"file:{self.folder / 'drawbag.sqlite3'}?mode=ro"
+        with closing(sqlite3.connect(name, uri=True)) as file:
+            return file.execute(question, values).fetchall()
+
+    def change(self, order: str, *values: Any) -> None:
+        """Write to the database file, past the site."""
+        name = self.folder / "drawbag.sqlite3"
+        with closing(sqlite3.connect(name, timeout=20)) as file, file:
+            file.execute(order, values)
+
+
+def collect_static(folder: Path) -> Path:
+    """The static files as served, hashed names and all."""
+    env = {
+        **os.environ,
+        "DRAWBAG_DATA": str(folder),
+        "DRAWBAG_SECRET_KEY": "for tests only",
+        "DRAWBAG_DRAW_KEY": "for tests only",
+    }
+    subprocess.run(
+        [sys.executable, "manage.py", "collectstatic", "--noinput", "-v0"],
+        cwd=ROOT,
+        env=env,
+        check=True,
+    )
+    return folder / "static"
+
+
+def _free_port() -> int:
+    with socket.socket() as found:
+        found.bind(("127.0.0.1", 0))
+        port: int = found.getsockname()[1]
+        return port
