@@ -8,6 +8,7 @@ from datetime import time
 
 from django.contrib.auth.models import User
 
+from league.files.anglers import Listed
 from league.files.sheet import Sheet, SheetMatch
 from league.models import Angler, League, Match, Season, SquadMember, Team
 from league.operations.errors import RefusedError
@@ -31,6 +32,7 @@ class Loaded:
     season: Season
     added: tuple[int, ...]
     known: tuple[int, ...]
+    new_anglers: tuple[Angler, ...] = ()
 
 
 def load_season(
@@ -40,6 +42,7 @@ def load_season(
     name: str,
     book: Rulebook | None = None,
     planned_rounds: int | None = None,
+    listed: Mapping[str, Listed] | None = None,
     hours: Mapping[str, time] | None = None,
     by: User | None,
 ) -> Loaded:
@@ -47,9 +50,10 @@ def load_season(
     Load the rounds of *sheet* into the season called *name*, published and final.
 
     A round on record with the same rows is left as it is, so that loading twice is harmless; one
-    that differs refuses the sheet. Without a *book* the season's own holds. *hours* are the
-    day's times by field, where they are known: a sheet has none. The queue is held for
-    the whole sheet, a second or two: a fault in the last round must leave no trace of the first.
+    that differs refuses the sheet. Without a *book* the season's own holds. *listed* says who of
+    those new to the club is a junior, *hours* are the day's times by field: no sheet has them.
+    The queue is held for the whole sheet, a second or two: a fault in the last round must leave
+    no trace of the first.
     """
     season = Season.objects.called(league, name)
     rules = book or (book_of_season(season) if season else Rulebook())
@@ -71,7 +75,7 @@ def load_season(
                 planned_rounds=planned_rounds or len(sheet.matches),
                 by=by,
             )
-        anglers = _anglers(league, fresh)
+        anglers, new = _anglers(league, fresh, listed or {})
         teams = _teams(season, fresh, by)
         _squads(season, fresh, anglers, teams)
         for match in fresh:
@@ -83,6 +87,7 @@ def load_season(
         season,
         tuple(match.round or 0 for match in fresh),
         tuple(match.round or 0 for match in sheet.matches if match.round in known),
+        tuple(new),
     )
 
 
@@ -142,19 +147,33 @@ def _fished(match: SheetMatch) -> Iterator[Row]:
     return (row for row in match.rows if row.angler)
 
 
-def _anglers(league: League, matches: list[SheetMatch]) -> dict[str, Angler]:
-    """Everybody of the sheet by the name it has; who is not on the club's list is added to it."""
+def _anglers(
+    league: League, matches: list[SheetMatch], listed: Mapping[str, Listed]
+) -> tuple[dict[str, Angler], list[Angler]]:
+    """Everybody of the sheet by the name it has, and those who had to be added to the club."""
     club = league.club
     found: dict[str, Angler] = {}
     for angler in Angler.objects.of(club):
         found.setdefault(angler.shown_name.casefold(), angler)
         found[angler.name.casefold()] = angler
     named = dict.fromkeys(row.angler for match in matches for row in _fished(match))
-    new = {name.casefold(): Angler(club=club, name=name) for name in named}
-    fresh = [angler for key, angler in new.items() if key not in found]
-    Angler.objects.bulk_create(fresh)
-    found |= {angler.name.casefold(): angler for angler in fresh}
-    return {name: found[name.casefold()] for name in named}
+    new: dict[str, Angler] = {}
+    for name in named:
+        if (key := name.casefold()) not in found:
+            known = listed.get(key, Listed(name))
+            new.setdefault(
+                key,
+                Angler(
+                    club=club,
+                    name=name,
+                    junior=known.junior,
+                    consent_to_publish=known.consent_to_publish,
+                    easy_access=known.easy_access,
+                ),
+            )
+    added = Angler.objects.bulk_create(new.values())
+    found |= {angler.name.casefold(): angler for angler in added}
+    return {name: found[name.casefold()] for name in named}, added
 
 
 def _teams(season: Season, matches: list[SheetMatch], by: User | None) -> dict[str, Team]:

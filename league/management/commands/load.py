@@ -7,6 +7,7 @@ from typing import Any
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.db import transaction
 
+from league.files.anglers import read_anglers
 from league.files.sheet import Sheet, read_sheet
 from league.management.inputs import read_book, read_bytes
 from league.management.names import club_called, league_called, new_club, new_league
@@ -43,6 +44,13 @@ class Command(BaseCommand):
             "averaged low points for a new season",
         )
 
+        parser.add_argument(
+            "--anglers",
+            metavar="ANGLERS.csv",
+            help="the club's list (name, junior, consent_to_publish, easy_access): who of those "
+            "new to the records is a junior and goes by first name and initial",
+        )
+
     def handle(self, *args: Any, **options: Any) -> None:
         try:
             with transaction.atomic():
@@ -69,13 +77,20 @@ class Command(BaseCommand):
         season = Season.objects.called(league, name)
         rules = book or (book_of_season(season) if season else Rulebook())
         sheet = read_sheet(content, rules)
-        loaded = load_season(league, sheet=sheet, name=name, book=book, by=None)
+        listed = read_anglers(read_bytes(options["anglers"])) if options["anglers"] else None
+        loaded = load_season(league, sheet=sheet, name=name, book=book, listed=listed, by=None)
         for warning in sheet.warnings:
             self.stderr.write(f"Worth a look: {warning}")
         if loaded.added:
             said.append(f"{loaded.season}: {_rounds(loaded.added)} loaded.")
         if loaded.known:
             said.append(f"{loaded.season}: {_rounds(loaded.known)} on record already.")
+        if loaded.new_anglers and listed is None:
+            self.stderr.write(
+                f"{len(loaded.new_anglers)} anglers are new, and their names are printed in full. "
+                "Where juniors are among them, give the club's list with --anglers instead: "
+                "children are not named in full without consent."
+            )
         return said
 
 
