@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 from django.conf import settings as django_settings
+from django.core.cache import cache
 from django.test import Client
 
 from league.models import Club, OfficeName
@@ -47,6 +48,12 @@ def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
     for program, words in NEEDS.values():
         if not program:
             terminalreporter.write_line(words)
+
+
+@pytest.fixture(autouse=True)
+def _nothing_kept() -> None:
+    """What one test keeps is not another's: numbers come back when a database is rolled back."""
+    cache.clear()
 
 
 @pytest.fixture

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from datetime import datetime
 
 from django.conf import settings
 from django.db import models
@@ -72,6 +73,13 @@ class ResultQuerySet(models.QuerySet["Result"]):
             .select_related("match__water", "match__season__league")
             .order_by("-match__date", "-match__pk")
         )
+
+    def last_published_in(self, season: Season) -> datetime | None:
+        """When a result of *season* was last published."""
+        last: datetime | None = self.filter(match__season=season).aggregate(
+            last=Max("published_at")
+        )["last"]
+        return last
 
     def latest_of(self, club: Club) -> int:
         """The number of the last publication in *club*; 0 before the first."""

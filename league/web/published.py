@@ -21,6 +21,9 @@ from django.utils.cache import get_conditional_response, patch_cache_control, pa
 from django.utils.http import quote_etag
 from django.utils.safestring import SafeString, mark_safe
 
+from league.models import Result
+from league.web.context import club_of
+
 FOR_EVER = None  # a key names a version; a newer one has another key
 
 
@@ -43,6 +46,20 @@ def kept(version: str, make: Callable[[], str]) -> SafeString:
     return mark_safe(cache.get_or_set(_key(version), make, FOR_EVER))  # noqa: S308 -- from templates
 
 
+def remembered(version: str, make: Callable[[], Any]) -> Any:
+    """What was worked out once for its *version*."""
+    return cache.get_or_set(_key(version), make, FOR_EVER)
+
+
+def stamp(result: Result) -> str:
+    """
+    What tells one state of a published version from every other.
+
+    Its time is in it: after a backup is restored, a number may come back with another result.
+    """
+    return f"{result.pk} {result.version} {result.published_at.timestamp()} {result.final_at}"
+
+
 def published(
     request: HttpRequest,
     template: str,
@@ -54,9 +71,9 @@ def published(
     """
     Answer with the page *template*; its matter is the fragment of the same name with a `_`.
 
-    *version* names everything the page is made of: whatever can change it must be in it. *matter*
-    gives the fragment's context, and is asked for only where nothing is kept. *head* is what the
-    page round it needs.
+    *version* names everything the matter is made of: whatever can change it must be in it.
+    *matter* gives the fragment's context, and is asked for only where nothing is kept. *head* is
+    what the page round it needs.
     """
     fragment = template.replace("/", "/_", 1)
 
@@ -71,11 +88,11 @@ def published(
         patch_cache_control(response, private=True, no_cache=True)
         patch_vary_headers(response, ["Cookie"])
         return response
-    key = _key(f"{template} {request.path} {version}")
+    key = _key(f"{template} {request.path} {club_of(request)} {sorted(head.items())} {version}")
     etag = quote_etag(key)
     unchanged: HttpResponse | None = get_conditional_response(request, etag=etag)
     response = unchanged or HttpResponse(
-        cache.get_or_set(f"page {key}", lambda: page().content, FOR_EVER)
+        cache.get_or_set(f"page-{key}", lambda: page().content, FOR_EVER)
     )
     response["ETag"] = etag
     patch_cache_control(response, no_cache=True)

@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from django.core.cache import cache
 from django.utils.html import format_html
 
 from league.columns import Column, figure, points_or_dash
@@ -20,6 +19,8 @@ from league.web import cells
 from league.web.ledgers import ledger
 from league.web.pages.form import form
 from league.web.pages.outings import Outing, outings_of
+from league.web.pages.standings import table_stamp
+from league.web.published import remembered
 from league.web.sentences import short_day
 
 RECORDS = 5
@@ -40,7 +41,7 @@ def matter(angler: Angler, to_come: Sequence[Match]) -> dict[str, Any]:
     """The page of *angler*; *to_come* are the matches booked in for."""
     outings = outings_of(angler)
     season = next((each.match.season for each in outings if each.match.season), None)
-    standing = standings(season).get(str(angler.pk)) if season else None
+    standing = in_the_anglers_table(season).get(str(angler.pk)) if season else None
     dropped = standing.dropped if standing else frozenset()
     outings = [
         replace(each, dropped=True)
@@ -64,9 +65,8 @@ def matter(angler: Angler, to_come: Sequence[Match]) -> dict[str, Any]:
     }
 
 
-def standings(season: Season) -> dict[str, Standing]:
+def in_the_anglers_table(season: Season) -> dict[str, Standing]:
     """The anglers' table by angler, worked out once for a version of the table."""
-    key = f"anglers {season.pk} {season.table_version}"
 
     def make() -> dict[str, Standing]:
         lines = score_table(season).anglers
@@ -81,7 +81,7 @@ def standings(season: Season) -> dict[str, Standing]:
             for line in lines
         }
 
-    found: dict[str, Standing] = cache.get_or_set(key, make, None)
+    found: dict[str, Standing] = remembered(f"anglers {table_stamp(season)}", make)
     return found
 
 
@@ -197,5 +197,5 @@ def records(club: Club) -> list[dict[str, Any]]:
         same = [each for each in found if each["unit"] == newest]
         return sorted(same, key=lambda each: -each["amount"])[:RECORDS]
 
-    found: list[dict[str, Any]] = cache.get_or_set(f"records {club.pk} {version}", make, None)
+    found: list[dict[str, Any]] = remembered(f"records {club.pk} {version}", make)
     return found

@@ -7,9 +7,10 @@ from datetime import date
 from typing import Any
 
 from django.template.loader import render_to_string
+from django.urls import reverse
 
 from league.columns import overall_columns
-from league.models import Result
+from league.models import DrawRecord, Result
 from league.operations import score
 from league.rules import words
 from league.rules.lines import MatchResult
@@ -42,6 +43,9 @@ def matter(result: Result, versions: Sequence[Result]) -> dict[str, Any]:
         "objections_until": result.objections_until and moment(result.objections_until),
         "final_at": result.final_at and moment(result.final_at),
         "rules_url": rules_url(result.match.season),
+        "draw_url": reverse("draw-check", args=[result.match_id])
+        if DrawRecord.objects.of(result.match)
+        else "",
         "gaps": score.gaps_in(result),
         "decisions": [each["says"] for each in result.document.get("decisions", ())],
     }

@@ -46,6 +46,16 @@ def rules_url(season: Season | None) -> str:
     return reverse("rules", args=[season.pk]) if season else ""
 
 
+def table_stamp(season: Season) -> str:
+    """
+    What tells one state of a season's table from every other.
+
+    As with a result, the time of the last publication is in it, for backups that are restored.
+    """
+    last = Result.objects.last_published_in(season)
+    return f"{season.pk} {season.table_version} {last and last.timestamp()} {season}"
+
+
 def standings(season: Season, *, of_anglers: bool = False) -> Standings:
     """The table of *season* as its published results make it."""
     worked = scoring.score_table(season)

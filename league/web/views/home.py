@@ -16,8 +16,8 @@ from league.web import access
 from league.web.context import at_club
 from league.web.pages import result as result_page
 from league.web.pages import table as table_page
-from league.web.pages.standings import rules_url
-from league.web.published import kept
+from league.web.pages.standings import rules_url, table_stamp
+from league.web.published import kept, stamp
 from league.web.sentences import how_soon
 
 COMING_UP = 5  # the next match and a few after it
@@ -87,13 +87,13 @@ def _next(match: Match, today: date) -> dict[str, Any]:
 
 def _last(result: Result) -> str:
     return kept(
-        f"front {result.pk} {result.final_at}",
+        f"front {stamp(result)}",
         lambda: result_page.front(result),
     )
 
 
 def _table(season: Season) -> str:
     return kept(
-        f"head {season.pk} {season.table_version} {season}",
+        f"head {table_stamp(season)}",
         lambda: table_page.head(season),
     )

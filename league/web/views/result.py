@@ -14,7 +14,7 @@ from league.web import access, downloads
 from league.web.context import at_club
 from league.web.pages import result as page
 from league.web.pages.standings import rules_url
-from league.web.published import published
+from league.web.published import published, stamp
 from league.web.result_sheets import result_sheet_of
 
 ON_A_PAGE = 40
@@ -28,7 +28,7 @@ def result(request: HttpRequest, match_id: int, version: int | None = None) -> H
     return published(
         request,
         "result/result.html",
-        version=f"result {found.pk} {found.in_force} {found.final_at}",
+        version=f"{stamp(found)} of {found.in_force}",
         matter=lambda: page.matter(found, list(Result.objects.of(found.match))),
         title=page.title(found),
         rules_url=rules_url(found.match.season),

@@ -12,7 +12,7 @@ from league.rules.announced import read_out
 from league.web import access, downloads
 from league.web.context import at_club
 from league.web.pages import table as page
-from league.web.pages.standings import rules_url, standings
+from league.web.pages.standings import rules_url, standings, table_stamp
 from league.web.pages.table_ledger import shared_columns
 from league.web.published import published
 from league.web.result_sheets import table_sheet_of
@@ -26,7 +26,7 @@ def table(request: HttpRequest, season_id: int, *, of_anglers: bool = False) -> 
     return published(
         request,
         "table/table.html",
-        version=f"table {season.pk} {season.table_version} {season} {of_anglers}",
+        version=f"{table_stamp(season)} {of_anglers}",
         matter=lambda: page.matter(season, of_anglers=of_anglers),
         title=f"{season}: {'anglers’ ' if of_anglers else ''}table",
         rules_url=rules_url(season),
