@@ -6,6 +6,7 @@ import os
 import pwd
 import shutil
 import subprocess
+import sys
 import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -83,3 +84,10 @@ def _do(command: list[str | Path], folder: Path, run: dict[str, int]) -> None:
         log = folder / "log"
         said = log.read_text() if log.is_file() else done.stderr
         raise RuntimeError(f"{command[0]} failed:\n{said}")
+
+
+if __name__ == "__main__":
+    # python -m tests.postgres pytest tests/models: any command, with the server's address set.
+    with server() as address:
+        ran = subprocess.run(sys.argv[1:], env={**os.environ, "DATABASE_URL": address}, check=False)
+    sys.exit(ran.returncode)

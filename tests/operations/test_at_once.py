@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+import json
 import os
+import subprocess
+import sys
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -39,3 +43,63 @@ def test_a_weigh_in_asks_the_disk_once(tmp_path: Path) -> None:
     # One a weigh-in, and a few more where the write-ahead log is emptied into the file.
     assert found["created"] == 150
     assert 1.0 <= found["fsyncs"] / found["created"] <= 1.1
+
+
+@pytest.fixture(scope="module")
+def together(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
+    """What came of six secretaries pressing at once, act by act."""
+    environment = {**os.environ, "DRAWBAG_DATA": str(tmp_path_factory.mktemp("together"))}
+    done = subprocess.run(
+        [sys.executable, "-m", "tests.operations.together"],
+        cwd=store.ROOT,
+        env=environment,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.returncode == 0, done.stderr
+    found: dict[str, Any] = json.loads(done.stdout.splitlines()[-1])
+    return found
+
+
+def test_six_booking_one_angler_in_at_once_book_him_in_once(together: dict[str, Any]) -> None:
+    assert together["booked"] == {"1": 1, "refused: This angler is already booked in.": 5}
+
+
+def test_six_anglers_booked_in_at_once_have_six_numbers(together: dict[str, Any]) -> None:
+    assert together["numbers"] == ["2", "3", "4", "5", "6", "7"]
+
+
+def test_six_drawing_at_once_draw_once_and_all_see_the_same_draw(together: dict[str, Any]) -> None:
+    assert together["begun"] == {"1": 6}
+    assert list(together["drawn"].values()) == [6]
+    assert all(len(seed) == 64 for seed in together["drawn"])
+    assert (together["draw_events"], together["on_pegs"], together["stage"]) == (1, 7, "drawn")
+
+
+def test_six_bringing_one_late_entry_in_at_once_bring_it_in_once(together: dict[str, Any]) -> None:
+    assert together["late"] == {"2": 1, "refused: This angler is already booked in.": 5}
+
+
+def test_six_publishing_at_once_publish_one_version(together: dict[str, Any]) -> None:
+    assert together["published"] == {
+        "1": 1,
+        "refused: Version 1 was published meanwhile; look again.": 5,
+    }
+    assert together["corrected"] == {
+        "2": 1,
+        "refused: Version 2 was published meanwhile; look again.": 5,
+    }
+    assert together["versions"] == [2, 1]
+
+
+def test_two_settling_a_peg_two_ways_at_once_settle_it_one_way(together: dict[str, Any]) -> None:
+    assert together["settled"] == {
+        "2": 1,
+        "refused: This figure was set aside meanwhile; look again.": 1,
+    }
+
+
+def test_six_disqualifying_one_angler_at_once_do_it_once(together: dict[str, Any]) -> None:
+    assert sorted(together["decided"].values()) == [1, 5]
+    assert together["decided"]["disqualified"] == 1
