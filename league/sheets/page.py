@@ -84,6 +84,7 @@ class Leaf:
     canvas: Canvas
     paper: Paper
     words: Any = None
+    at: tuple[float, float] = (0.0, 0.0)  # where the last words began
     # What was set last, so that it is not set again for every word and line.
     font: tuple[str, float] = ("", 0.0)
     pen: tuple[float, float] = (-1.0, -1.0)
@@ -93,12 +94,15 @@ class Leaf:
         if not text:
             return
         if self.words is None:
-            self.words = self.canvas.beginText()
+            self.words = self.canvas.beginText(0, self.paper.height)
         font = (faces.face_for(text, face), size)
         if font != self.font:
             self.words.setFont(*font)
             self.font = font
-        self.words.setTextOrigin(x, self.paper.height - y)
+        # From the last place on, in tenths of a point: rows alike are written alike and pack well.
+        at = (round(x, 1), round(y, 1))
+        self.words.moveCursor(round(at[0] - self.at[0], 1), round(at[1] - self.at[1], 1))
+        self.at = at
         self.words.textOut(text)
 
     def finish(self) -> None:
@@ -140,7 +144,7 @@ class Leaf:
         """Draw a line from one place to another."""
         self.draw_with(thick, grey)
         high = self.paper.height
-        self.canvas.line(x, high - y, to_x, high - to_y)
+        self.canvas.line(round(x, 1), round(high - y, 1), round(to_x, 1), round(high - to_y, 1))
 
     def dashes(self, x: float, y: float, to_y: float) -> None:
         """Draw a thin dashed line straight down."""
@@ -153,11 +157,19 @@ class Leaf:
         self.draw_with(thick)
         self.canvas.rect(x, self.paper.height - y - high, wide, high, stroke=1, fill=0)
 
-    def bar(self, x: float, y: float, wide: float, high: float, *, thick: float, ink: bool) -> None:
-        """Draw a box of white, or of solid *ink*; *y* is its top."""
+    def bars(
+        self, boxes: Sequence[tuple[float, float, float, float]], *, thick: float, ink: bool
+    ) -> None:
+        """Draw boxes of white, or of solid *ink*: left edge, top, width and height of each."""
+        if not boxes:
+            return
         self.draw_with(thick)
         self.canvas.setFillGray(0 if ink else 1)
-        self.canvas.rect(x, self.paper.height - y - high, wide, high, stroke=1, fill=1)
+        path = self.canvas.beginPath()
+        for x, y, wide, high in boxes:
+            foot = round(self.paper.height - y - high, 1)
+            path.rect(round(x, 2), foot, round(wide, 2), round(high, 1))
+        self.canvas.drawPath(path, stroke=1, fill=1)
         self.canvas.setFillGray(0)
 
     def blank(self, x: float, y: float, wide: float, high: float) -> None:

@@ -162,6 +162,7 @@ def _draw_bank(
     for stake in strip.stakes:
         at = x + setting.at(stake)
         leaf.line(at, stake_top, at, stake_foot, thick=0.45)
+    _draw_bars(leaf, setting, x, bank, scale)
     for number, mark in enumerate(strip.marks):
         _draw_mark(leaf, setting, mark, x, bank, scale)
         if number in setting.numbered:
@@ -171,17 +172,30 @@ def _draw_bank(
         leaf.rule(x + setting.at(run.x1), bank, x + setting.at(run.x2), thick=1.6)
 
 
+def _bar_height(mark: Mark, scale: float) -> float:
+    return max(1.5, mark.height * scale)
+
+
+def _draw_bars(leaf: Leaf, setting: _Setting, x: float, bank: float, scale: float) -> None:
+    """Hollow bars, which keep the scale's lines out, then the winners' of solid ink."""
+    wide = setting.at(setting.strip.marks[0].width)
+    for ink in (False, True):
+        boxes = [
+            (x + setting.at(mark.left), bank - high, wide, high)
+            for mark in setting.strip.marks
+            if mark.has_bar and bool(mark.kind) is ink
+            for high in (_bar_height(mark, scale),)
+        ]
+        leaf.bars(boxes, thick=min(0.7, wide / 4), ink=ink)
+
+
 def _draw_mark(
     leaf: Leaf, setting: _Setting, mark: Mark, x: float, bank: float, scale: float
 ) -> None:
     at = x + setting.at(mark.x)
     if mark.has_bar:
-        high = max(1.5, mark.height * scale)
-        left, wide = x + setting.at(mark.left), setting.at(mark.width)
-        # A hollow bar keeps its scale lines out, and a hair of ink round it whatever its width.
-        leaf.bar(left, bank - high, wide, high, thick=min(0.7, wide / 4), ink=bool(mark.kind))
         if mark.kind:
-            _draw_tip(leaf, at, bank - high, mark.kind)
+            _draw_tip(leaf, at, bank - _bar_height(mark, scale), mark.kind)
     elif mark.state is State.BLANK:
         leaf.line(at, bank, at, bank - 7.5, thick=1.4)
     elif mark.state is State.NOT_WEIGHED:
