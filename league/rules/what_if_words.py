@@ -55,6 +55,19 @@ def _named(names: list[str]) -> str:
     return and_list(names) if len(names) <= MOST_NAMED else f"{number_word(len(names))} level"
 
 
+def say_orders(what_if: WhatIf) -> str:
+    """Both orders in a sentence each, and who changes place."""
+    now, then = (
+        ", ".join(f"{_place(line.place, line.equal)} {line.name}" for line in season.table)
+        for season in (what_if.now, what_if.then)
+    )
+    moved = [move.facts["name"] for move in what_if.moves]
+    change = f"{and_list(moved)} change place" if len(moved) > 1 else "Nobody changes place"
+    if len(moved) == 1:
+        change = f"{moved[0]} changes place"
+    return f"Now: {now}. Then: {then}. {change}."
+
+
 def say_alone(change: RuleChange) -> str:
     """What one changed rule moves on its own."""
     if not change.moves:
@@ -108,11 +121,14 @@ def _total(facts: Mapping[str, Any], unit: Unit) -> str:
     was, then = facts["total"], facts["total_then"]
     if facts["weighed"] == facts["weighed_then"] and was == then:
         return f"Still {_figure(was, facts['weighed'], unit)}."
-    return (
-        f"{_figure(was, facts['weighed'], unit)} "
-        f"{'becomes' if facts['weighed'] or was == 1 else 'become'} "
-        f"{_figure(then, facts['weighed_then'], unit)}."
+    same = facts["weighed"] == facts["weighed_then"]
+    becomes = (
+        points_written(then)
+        if same and not facts["weighed"]
+        else (_figure(then, facts["weighed_then"], unit))
     )
+    verb = "becomes" if facts["weighed"] or was == 1 else "become"
+    return f"{_figure(was, facts['weighed'], unit)} {verb} {becomes}."
 
 
 def _figure(total: Points, weighed: bool, unit: Unit) -> str:
@@ -170,9 +186,7 @@ def _nearest(facts: Mapping[str, Any], unit: Unit) -> list[str]:
     return [f"Against {facts['rival']}: {now}; {then}."]
 
 
-def _against(
-    ours: Points, theirs: Points, weighed: bool, split: Any, when: str, unit: Unit
-) -> str:
+def _against(ours: Points, theirs: Points, weighed: bool, split: Any, when: str, unit: Unit) -> str:
     mine, other = _short_figure(ours, weighed, unit), _short_figure(theirs, weighed, unit)
     if ours != theirs:
         return f"{mine} to {other} {when}"

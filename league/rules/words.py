@@ -22,7 +22,12 @@ from league.rules.policies import written
 from league.rules.splits import rung_figures, say_rung, say_split
 from league.rules.statuses import score_rule
 from league.rules.weights import Unit
-from league.rules.what_if_words import say_alone, say_moved, what_if_headline
+from league.rules.what_if_words import (
+    say_alone,
+    say_moved,
+    say_orders,
+    what_if_headline,
+)
 
 __all__ = [
     "and_list",
@@ -37,6 +42,7 @@ __all__ = [
     "say",
     "say_alone",
     "say_nets",
+    "say_orders",
     "say_rung",
     "say_split",
     "sentences",

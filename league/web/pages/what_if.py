@@ -15,6 +15,7 @@ from league.rules import words
 from league.rules.lines import SeasonResult, TableLine
 from league.web import cells
 from league.web.ledgers import Why, ledger
+from league.web.pages.crossings import crossings
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,11 +34,25 @@ def answer(supposed: Supposed) -> dict[str, Any]:
     return {
         "book": supposed.book,
         "headline": words.what_if_headline(what_if),
-        "table": _side_by_side(what_if.now, what_if.then, _pairs(supposed)),
+        **(_tables(supposed) if what_if.then.rounds else {}),
         "moves": [(move.facts["name"], words.say(move, unit)) for move in what_if.moves],
-        "changes": [(change, words.say_alone(change)) for change in what_if.changes],
+        "changes": [
+            (change, words.say_alone(change))
+            # Those that move somebody are what a committee looks for.
+            for change in sorted(what_if.changes, key=lambda change: not change.moves)
+        ],
         "notes": supposed.notes,
         "warnings": rulebook.warnings(supposed.book),
+    }
+
+
+def _tables(supposed: Supposed) -> dict[str, Any]:
+    """The two orders drawn, and the figures of both."""
+    now, then = supposed.answer.now, supposed.answer.then
+    return {
+        "drawn": crossings(now.table, then.table),
+        "described": words.say_orders(supposed.answer),
+        "table": _side_by_side(now, then, _pairs(supposed)),
     }
 
 
