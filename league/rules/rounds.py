@@ -91,7 +91,7 @@ def _team_places(lines: Sequence[TeamLine], book: Rulebook) -> tuple[Mapping[str
     """What the teams' places score, and what a team that fished nobody scores: worse than last."""
     fished = [line for line in lines if line.fished]
     count = len(fished) if book.section.size == SIZE_FISHED else len(lines)
-    scale = book.section.direction.rule(Sizes(count, count, count), TOP_SECTION)
+    scale = book.section.direction.rule.scale(Sizes(count, count, count), TOP_SECTION)
     absent = scale.at(count + 1)
     places: dict[str, Points] = {line.team_id or line.team: absent for line in lines}
     for first, last in runs([line.place for line in fished]):

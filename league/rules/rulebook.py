@@ -143,7 +143,7 @@ class Rulebook:
     @property
     def sign(self) -> int:
         """1 where the smaller total is the better one, -1 where the larger is."""
-        return self.section.direction.sign
+        return self.section.direction.rule.sign
 
     @property
     def season_sign(self) -> int:

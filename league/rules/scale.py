@@ -94,11 +94,15 @@ def top_listed(listed: Sequence[int | float]) -> TopRule:
     return TopRule(tuple(listed), f"The places score {said}; the places after those score 0.", read)
 
 
-@dataclass(frozen=True)
-class Direction(Policy[Callable[[Sizes, TopRule], Scale]]):
+@dataclass(frozen=True, slots=True)
+class Way:
     """Which way points run. Multiplied by *sign*, the better of two is always the smaller."""
 
-    sign: int = 1
+    scale: Callable[[Sizes, TopRule], Scale]
+    sign: int
+
+
+Direction: TypeAlias = Policy[Way]
 
 
 def _low(sizes: Sizes, top: TopRule) -> Scale:
@@ -109,8 +113,10 @@ def _high(sizes: Sizes, top: TopRule) -> Scale:
     return Scale(top.rule(sizes), lambda place: 0)
 
 
-LOW = Direction("low", "Low points: the place is the score, and the lowest total wins.", _low, 1)
-HIGH = Direction("high", "High points: the highest total wins.", _high, -1)
+LOW = Direction(
+    "low", "Low points: the place is the score, and the lowest total wins.", Way(_low, 1)
+)
+HIGH = Direction("high", "High points: the highest total wins.", Way(_high, -1))
 DIRECTIONS: dict[str, Direction] = {"low": LOW, "high": HIGH}
 
 # From the scales of all the sections to the most any of them may give.

@@ -65,7 +65,7 @@ def scales(
     """The scale of every section, as it stands and under the cap; *sizes* are their Ns."""
     match = sum(sizes.values())
     whole = {
-        section: rules.direction.rule(Sizes(size, match, teams), rules.top)
+        section: rules.direction.rule.scale(Sizes(size, match, teams), rules.top)
         for section, size in sizes.items()
     }
     cap = rules.cap.rule(list(whole.values()))

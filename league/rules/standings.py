@@ -144,7 +144,7 @@ class _Desk:
     def _scored_by(self, teams: int, sections: int) -> _Section:
         if (teams, sections) not in self._made:
             sizes = Sizes(teams, teams * sections, teams)
-            scale = self._book.section.direction.rule(sizes, self._book.section.top)
+            scale = self._book.section.direction.rule.scale(sizes, self._book.section.top)
             double = [doubled(each) for each in scale.of_place]
             self._made[teams, sections] = _Section(sizes, scale, double, {})
         return self._made[teams, sections]
