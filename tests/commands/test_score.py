@@ -70,7 +70,9 @@ def test_the_json_is_the_round_as_it_is_on_the_wall():
     }
     assert (result["version"], result["state"]) == (None, None)
     # Added up with pencil and paper from the sheet.
-    assert [(row["place"], row["team"], row["points"], row["weight"]) for row in result["teams"]] == [
+    assert [
+        (row["place"], row["team"], row["points"], row["weight"]) for row in result["teams"]
+    ] == [
         (1, "Tannery Lane", "18", "61-4"),
         (2, "Old Quarry", "18", "58-0"),
         (3, "Pennyfold", "16", "51-7"),
@@ -168,9 +170,7 @@ def test_the_pdf_carries_the_round(tmp_path: Path):
 def test_a_pdf_that_cannot_be_written_is_said_before_anything_is_printed(tmp_path: Path):
     out = io.StringIO()
     with pytest.raises(CommandError, match="cannot be written"):
-        call_command(
-            "score", str(ROUND_6), "--pdf", str(tmp_path / "no" / "where.pdf"), stdout=out
-        )
+        call_command("score", str(ROUND_6), "--pdf", str(tmp_path / "no" / "where.pdf"), stdout=out)
 
     assert out.getvalue() == ""
 
