@@ -3,17 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from pathlib import Path
 from typing import Any
 
+import pytest
+
 from league.files.rulebook import from_dict
+from league.files.sheet import read_sheet
+from league.rules.errors import SheetError
 from league.rules.lines import MatchResult, Points, Row, SeasonResult, Status
 from league.rules.matches import score_match
 from league.rules.rulebook import Rulebook
 from league.rules.table import score_season
 from league.rules.weights import Unit, Weight
 
-LB = 256  # drams
-OZ = 16
+DEFAULT = Rulebook()
+SHEETS = Path(__file__).parents[1] / "fixtures" / "sheets"
 
 STATUSES = {status.value: status for status in Status}
 
@@ -114,3 +119,32 @@ def order_of(season: SeasonResult, names: Sequence[str]) -> list[str]:
 def line_of(season: SeasonResult, name: str) -> Any:
     """One angler's line of the table."""
     return next(line for line in season.anglers if line.name == name)
+
+
+def heron_lake(rules: Rulebook) -> MatchResult:
+    """Round 6 of the Winter Team League, from its sheet."""
+    sheet = SHEETS / "heron-lake-round-6.csv"
+    return score_match(read_sheet(sheet.read_bytes(), rules).matches[0].rows, rules)
+
+
+def winter(
+    points: Sequence[Mapping[str, int]], **season: Any
+) -> tuple[list[tuple[int, MatchResult]], Rulebook]:
+    """Rounds of one section in which teams of one have these weights, under high points."""
+    rules = book(
+        section={"direction": "high", "blank": 0, "absent": 0},
+        team={"size": 1},
+        season=season,
+    )
+    rounds = []
+    for number, scores in enumerate(points, 1):
+        rows = [row(f"{team}{number}", grams, team=team) for team, grams in scores.items()]
+        rounds.append((number, score_match(rows, rules)))
+    return rounds, rules
+
+
+def sheet_faults(text: str | bytes, rules: Rulebook = DEFAULT) -> list[str]:
+    """What is wrong with a sheet, one line a fault."""
+    with pytest.raises(SheetError) as refused:
+        read_sheet(text, rules)
+    return [str(fault) for fault in refused.value.faults]

@@ -15,7 +15,7 @@ Points: TypeAlias = int | Fraction
 
 
 class Status(StrEnum):
-    """What became of an angler in a match (rules.md part 1). One status each, never mixed up."""
+    """What became of an angler in a match. One status each, never mixed up."""
 
     WEIGHED = "weighed"
     BLANK = "blank"

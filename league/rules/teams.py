@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from league.rules.ladders import TEAM_POINTS, TeamStanding, climb, placed
 from league.rules.lines import (
@@ -42,7 +43,7 @@ def team_lines(sections: Sequence[SectionResult], book: Rulebook) -> tuple[TeamL
         elif below is not None and below.points == standing.points:
             rungs = climb(ladder, standing, below)
             split = Split(draft.team, standings[id(below)].team, rungs)
-        result.append(_finished(draft, first, last > first, split))
+        result.append(replace(draft, place=first, equal=last > first, split=split))
     return tuple(result)
 
 
@@ -173,24 +174,3 @@ def _short(
 def _counting(points: Sequence[Points], book: Rulebook) -> list[Points]:
     ordered = sorted(points, key=lambda each: book.sign * each)
     return ordered if book.team.count is None else ordered[: book.team.count]
-
-
-def _finished(draft: TeamLine, place: int, equal: bool, split: Split | None) -> TeamLine:
-    return TeamLine(
-        place=place,
-        equal=equal,
-        team=draft.team,
-        team_id=draft.team_id,
-        points=draft.points,
-        weight=draft.weight,
-        section_points=draft.section_points,
-        left_out=draft.left_out,
-        split=split,
-        reason=draft.reason,
-        short=draft.short,
-        penalty=draft.penalty,
-        section_wins=draft.section_wins,
-        best_weight=draft.best_weight,
-        fished=draft.fished,
-        disqualified=draft.disqualified,
-    )

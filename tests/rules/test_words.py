@@ -3,26 +3,17 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from pathlib import Path
 
 import pytest
 
-from league.files.sheet import read_sheet
 from league.rules import words
 from league.rules.books import READY_MADE
-from league.rules.headlines import headline, table_headline
 from league.rules.matches import score_match
 from league.rules.table import score_season
 from league.rules.weights import Unit
-from tests.rows import book, drams, row, section
+from tests.rows import book, drams, heron_lake, row, section, winter
 
-SHEETS = Path(__file__).parents[2] / "fixtures" / "sheets"
 WINTER = READY_MADE["high-best-five-places"]
-
-
-def heron_lake(rules=WINTER):
-    read = read_sheet((SHEETS / "heron-lake-round-6.csv").read_bytes(), rules)
-    return score_match(read.matches[0].rows, rules)
 
 
 def said(result, who):
@@ -46,11 +37,11 @@ def said(result, who):
     ],
 )
 def test_an_anglers_points_are_explained(who, sentence, arithmetic):
-    assert said(heron_lake(), who) == (sentence, arithmetic)
+    assert said(heron_lake(WINTER), who) == (sentence, arithmetic)
 
 
 def test_a_teams_points_are_the_sum_and_the_tie_is_told_from_both_sides():
-    first, second, third, *_ = heron_lake().teams
+    first, second, third, *_ = heron_lake(WINTER).teams
 
     assert words.arithmetic(first.reason) == "5 + 6 + 5 + 2 = 18"
     assert words.say_split(first.split, Unit.LB_OZ) == (
@@ -64,7 +55,7 @@ def test_a_teams_points_are_the_sum_and_the_tie_is_told_from_both_sides():
 
 
 def test_the_ladder_is_told_rung_by_rung():
-    split = heron_lake().teams[0].split
+    split = heron_lake(WINTER).teams[0].split
 
     assert [words.say_rung(check, Unit.LB_OZ) for check in split.rungs] == [
         "Points: 18, 18. Level.",
@@ -203,20 +194,6 @@ def test_a_team_says_who_does_not_count():
     assert words.say(result.teams[0].reason, result.unit) == "1 = 1 point. Not counted: XB."
 
 
-def winter(points, **season):
-    """A season of one-section rounds in which teams score as given, high points by section."""
-    rules = book(
-        section={"direction": "high", "blank": 0, "absent": 0},
-        team={"size": 1},
-        season=season,
-    )
-    rounds = []
-    for number, scores in enumerate(points, 1):
-        rows = [row(f"{team}{number}", grams, team=team) for team, grams in scores.items()]
-        rounds.append((number, score_match(rows, rules)))
-    return rounds, rules
-
-
 def test_a_table_row_says_its_sum_and_what_is_dropped():
     rounds, rules = winter(
         [{"X": 9, "Y": 8, "Z": 7}, {"X": 7, "Y": 8, "Z": 9}, {"X": 9, "Y": 1, "Z": 5}], best=2
@@ -244,90 +221,6 @@ def test_a_penalty_is_in_the_sum():
     table = score_season(rounds, rules, penalties={"X": Fraction(1, 2)}).table
 
     assert words.arithmetic(table[0].reason) == "2 − ½ penalty = 1½"
-
-
-@pytest.mark.parametrize(
-    ("weights", "expected"),
-    [
-        ({"X": 9, "Y": 8}, "X win"),
-        ({"X": 9, "Y": 9, "Z": 8}, "X and Y share it"),
-        ({"X": 9, "Y": 9, "Z": 9}, "X, Y and Z share it"),
-        (dict.fromkeys("VWXYZ", 9), "Five teams share it"),
-        ({"X": "blank", "Y": "blank"}, "A blank for everybody"),
-    ],
-)
-def test_the_headline_of_a_team_match(weights, expected):
-    rows = [row(who, each, team=who) for who, each in weights.items()]
-
-    assert headline(score_match(rows, book(team={"size": 1}))) == expected
-
-
-def test_the_headline_names_what_split_the_first_two():
-    assert headline(heron_lake()) == "Tannery Lane win on total weight"
-    assert headline(heron_lake(), "round 6") == "Tannery Lane win round 6 on total weight"
-
-
-@pytest.mark.parametrize(
-    ("weights", "expected"),
-    [
-        ({"Ana": 5640, "Bo": 4000}, "Ana wins with 5.640 kg"),
-        ({"Ana": 4000, "Bo": 4000}, "Ana and Bo share it with 4.000 kg"),
-        ({"Ana": "blank"}, "A blank for everybody"),
-        ({}, "Nobody has fished yet"),
-    ],
-)
-def test_the_headline_of_an_individual_match(weights, expected):
-    rows = [row(who, each) for who, each in weights.items()]
-
-    assert headline(score_match(rows, book())) == expected
-
-
-ROUNDS = [{"X": 9, "Y": 8, "Z": 7}, {"X": 9, "Y": 8, "Z": 7}]
-
-
-@pytest.mark.parametrize(
-    ("points", "planned", "expected"),
-    [
-        (ROUNDS, 3, "X lead by two with one round to fish"),
-        (ROUNDS, 4, "X lead by two with two rounds to fish"),
-        (ROUNDS, None, "X lead by two after two rounds"),
-        (ROUNDS, 2, "X win the league by two"),
-        ([{"X": 9, "Y": 9}], 2, "X and Y are level with one round to fish"),
-        ([{"X": 9, "Y": 9}], 1, "X and Y share the league"),
-        (
-            [{"X": 9, "Y": 8}, {"X": 8, "Y": 10}],
-            2,
-            "Y win the league on total weight",
-        ),
-        ([], 7, "The table starts after round 1"),
-    ],
-)
-def test_the_headline_of_a_table(points, planned, expected):
-    rounds, rules = winter(points, ties=["weight"])
-
-    season = score_season(rounds, rules, planned=planned, teams={"X": "X"})
-
-    assert table_headline(season) == expected
-
-
-def test_the_headline_of_an_individual_table_speaks_of_one():
-    rules = book()
-    rounds = [(1, score_match([row("Ana", 9), row("Bo", 8)], rules))]
-
-    assert table_headline(score_season(rounds, rules, planned=2)) == (
-        "Ana leads by one with one round to fish"
-    )
-    assert table_headline(score_season(rounds, rules, planned=1)) == "Ana wins the league by one"
-
-
-def test_a_weight_leagues_headline_and_rows_are_weights():
-    rules = book(season={"score": "weight"})
-    rounds = [(1, score_match([row("Ana", 5640), row("Bo", 4000)], rules))]
-
-    season = score_season(rounds, rules, planned=1)
-
-    assert table_headline(season) == "Ana wins the league by 1.640 kg"
-    assert words.say(season.table[0].reason, Unit.KG) == "5.640 over one round."
 
 
 @pytest.mark.parametrize(
