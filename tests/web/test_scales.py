@@ -75,7 +75,7 @@ def test_after_the_last_peg_comes_the_walk(scalesman, club):
     answer = weigh(scalesman, match, second, "3-2")
 
     assert answer.url == url(match)
-    assert "All 3 pegs weighed" in said(scalesman.get(answer.url))
+    assert "Every peg is weighed" in said(scalesman.get(answer.url))
 
 
 def test_the_walk_goes_round_to_a_peg_that_was_passed_over(scalesman, club):
