@@ -33,7 +33,7 @@ def scene(pegs: int) -> dict[str, object]:
     teams = list(season.teams.order_by("pk"))
     for number in range(1, pegs + 1):
         first = FIRST[number % len(FIRST)]
-        last = LAST[(number * 7) % len(LAST)]
+        last = LAST[(number * 3 + number // 7) % len(LAST)]
         angler = AnglerFactory(club=club, name=f"{first} {last}")
         make_entry(match, peg=number, angler=angler, team=teams[number % len(teams)])
     people = {}

@@ -23,7 +23,8 @@ ROOT = Path(__file__).resolve().parent.parent
 class Site:
     """One installation in a folder of its own."""
 
-    def __init__(self, folder: Path, *, pegs: int = 24, static: Path | None = None) -> None:
+    def __init__(self, folder: Path, *, pegs: int = 24, like: Site | None = None) -> None:
+        """Make an installation in *folder*, or a copy of one that is made and stopped."""
         self.folder = folder
         self.port = _free_port()
         self.url = f"http://127.0.0.1:{self.port}"
@@ -35,10 +36,16 @@ class Site:
             "DRAWBAG_DRAW_KEY": "for tests only, never for a draw",
             "DJANGO_SETTINGS_MODULE": "league.settings",
         }
+        if like is not None:
+            shutil.copytree(like.folder, folder, dirs_exist_ok=True)
+            self.scene: dict[str, Any] = like.scene
+            return
         self.run("manage.py", "migrate", "-v0")
-        if static is not None:
-            shutil.copytree(static, folder / "static")
-        self.scene: dict[str, Any] = json.loads(self.run("-m", "tests.scales_scene", str(pegs)))
+        self.scene = json.loads(self.run("-m", "tests.scales_scene", str(pegs)))
+
+    def collect_static(self) -> None:
+        """The static files as served, hashed names and all."""
+        self.run("manage.py", "collectstatic", "--noinput", "-v0")
 
     def run(self, *command: str) -> str:
         """Run Python in this installation, and give back what it printed."""
@@ -103,23 +110,6 @@ class Site:
         name = self.folder / "drawbag.sqlite3"
         with closing(sqlite3.connect(name, timeout=20)) as file, file:
             file.execute(order, values)
-
-
-def collect_static(folder: Path) -> Path:
-    """The static files as served, hashed names and all."""
-    env = {
-        **os.environ,
-        "DRAWBAG_DATA": str(folder),
-        "DRAWBAG_SECRET_KEY": "for tests only",
-        "DRAWBAG_DRAW_KEY": "for tests only",
-    }
-    subprocess.run(
-        [sys.executable, "manage.py", "collectstatic", "--noinput", "-v0"],
-        cwd=ROOT,
-        env=env,
-        check=True,
-    )
-    return folder / "static"
 
 
 def _free_port() -> int:

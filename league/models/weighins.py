@@ -30,6 +30,10 @@ class WeighInQuerySet(models.QuerySet["WeighIn"]):
         """The weigh-in that a phone sent under *key*."""
         return self.filter(key=key).select_related("entry__angler", "entry__match").first()
 
+    def sent_by(self, phone: Phone) -> WeighInQuerySet:
+        """Everything *phone* has sent, whether it stands or not."""
+        return self.filter(phone=phone)
+
     def counted_twice(self, match: Match) -> set[int]:
         """
         Phones of *match* that used one of their numbers for two entries.

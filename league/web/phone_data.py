@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from league.models import Match, Phone
+from league.models import Match, Phone, WeighIn
 from league.operations.guard import known_of
 from league.operations.passes import walk_of_pass
 from league.operations.score import book_of
@@ -34,6 +34,8 @@ def walk_data(phone: Phone) -> dict[str, Any]:
         "date": match.date.isoformat(),
         "unit": unit.value,
         "stage": match.stage,
+        # How many of its entries the site has: a phone that knows of more sends them again.
+        "kept": WeighIn.objects.sent_by(phone).count(),
         "walk": walk.words,
         "order": [stops[place].entry.pk for place in _places(walk, stops)],
         "pegs": [_peg(stop, phone) for stop in stops],

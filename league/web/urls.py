@@ -11,6 +11,7 @@ from league.web.views import (
     home,
     match,
     paper,
+    phone,
     publish,
     result,
     run,
@@ -89,6 +90,8 @@ scales_urls: list[URLPattern | URLResolver] = [
     path("send/", sync.send, name="scales-send"),
     path("walk.json", sync.walk, name="scales-walk-data"),
     path("past.json", sync.past, name="scales-past"),
+    path("phone/", phone.phone, name="scales-phone"),
+    path("scales.webmanifest", phone.manifest, name="scales-manifest"),
 ]
 
 urlpatterns: list[URLPattern | URLResolver] = [
@@ -100,6 +103,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("anglers/<int:angler_id>/", angler.angler, name="angler"),
     path("matches/<int:match_id>/", include(match_urls)),
     path("matches/<int:match_id>/run/", include(run_urls)),
+    path("scales/worker.js", phone.worker, name="scales-worker"),
     path("scales/<int:match_id>/", include(scales_urls)),
     path("matches/<int:match_id>/result/", include(result_urls)),
     path("tables/<int:season_id>/", include(table_urls)),
