@@ -9,7 +9,7 @@ import pdfplumber
 import pytest
 from django.test import Client
 
-from league.models import MatchPeg, Peg, Stage
+from league.models import MatchPeg, Peg, SquadMember, Stage
 from tests.builders import make_entry, make_match, make_season, make_weigh_in
 from tests.factories import AnglerFactory, PegFactory, SectionFactory, TeamFactory
 
@@ -23,14 +23,15 @@ def page(client: Client, match) -> str:
 def test_anybody_reads_who_is_on_which_peg(stranger, club):
     season = make_season(club, teams=["Tannery Lane"], planned_rounds=7)
     match = make_match(club, season=season, sections={"A": 2}, round=6)
-    make_entry(match, peg=1, name="Ray Tolliver", team=season.teams.get())
+    captain = make_entry(match, peg=1, name="Ray Tolliver", team=season.teams.get())
+    SquadMember.objects.create(team=captain.team, angler=captain.angler, captain=True)
     make_entry(match, peg=2, name="Della Scarth", reserve=True)
 
     shown = page(stranger, match)
 
     assert f"{season.league.name}, round 6 of 7" in shown
     assert f"{match.water.name}, Sunday 24 January 2027" in shown
-    assert "Ray Tolliver<small>Tannery Lane</small>" in shown
+    assert "Ray Tolliver<small>Tannery Lane, captain</small>" in shown
     assert "Della Scarth<small>reserve</small>" in shown
     assert "Peg 1, section A: Ray Tolliver, Tannery Lane." in shown  # the drawing, in words
 

@@ -11,7 +11,7 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
-from league.models import DrawRecord, Entry, Match, MatchPeg, OfficeName, Peg, Result
+from league.models import DrawRecord, Entry, Match, MatchPeg, OfficeName, Peg, Result, SquadMember
 from league.operations.score import book_of, layout
 from league.rules.doubts import shortly
 from league.rules.stages import Day, Moment, State, Step, moment, order_of_the_day
@@ -69,6 +69,7 @@ def match(request: HttpRequest, match_id: int) -> HttpResponse:
             "day": day,
             "lines": [_line(told, each) for each in order_of_the_day(day)],
             "today": day.now.date() == match.date,
+            "captains": SquadMember.objects.captains(match.season) if match.season else (),
             "mine": mine,
             "neighbours": _neighbours(walk, mine),
             "strip": strip_of_names(
