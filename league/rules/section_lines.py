@@ -82,7 +82,8 @@ def _finishers(
     ]
     keyed = sorted(
         scored,
-        key=lambda pair: (pair[0] is None, book.sign * (pair[0] or 0), *_by_peg(pair[1].row)),
+        # Whoever fished has a score in every book: "no score" is for those who did not.
+        key=lambda pair: (book.sign * (pair[0] or 0), *_by_peg(pair[1].row)),
     )
     lines = []
     for first, last in runs([points for points, _ in keyed]):
