@@ -12,7 +12,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Generic, TypeVar
 
-from league.files.result import fraction
+from league.files.plain import fraction
 from league.rules.lines import (
     AnglerLine,
     OverallLine,

@@ -209,7 +209,7 @@ def hand_step(sheet: Sheet, event: ByHand, standing: Standing) -> tuple[Standing
         _by_entry(after.pegs),
         _left(sheet, after),
         tuple(entry.no for entry in standing.entries),
-        clashes=rule.clashes(after.pegs),
+        clashes=rule.clashes(dict(after.pegs)),
     )
 
 
