@@ -109,21 +109,26 @@ def wrap_runs(runs: Sequence[Run], size: float, room: float) -> tuple[Line, ...]
 
 
 def _words(runs: Sequence[Run], size: float, room: float) -> Iterator[Run]:
-    for text, face in runs:
+    for text, wanted in runs:
+        # One face for the whole run, as it will be written.
+        face = face_for(text, wanted)
         # Only at plain spaces: a weight is kept on one line by its unbroken ones.
         for word in filter(None, text.split(" ")):
             while width(word, face, size) > room and len(word) > 1:
-                fits = next(
-                    (
-                        end
-                        for end in range(len(word) - 1, 1, -1)
-                        if width(word[:end] + "-", face, size) <= room
-                    ),
-                    1,
-                )
-                yield f"{word[:fits]}-", face
-                word = word[fits:]
+                part, word = _break(word, face, size, room)
+                yield part, face
             yield word, face
+
+
+def _break(word: str, face: str, size: float, room: float) -> Run:
+    """Break a word too long for a line at its last hyphen that fits, or where it must."""
+    for end in range(len(word) - 1, 1, -1):
+        if word[end - 1] == "-" and width(word[:end], face, size) <= room:
+            return word[:end], word[end:]
+    for end in range(len(word) - 1, 1, -1):
+        if width(word[:end] + "-", face, size) <= room:
+            return f"{word[:end]}-", word[end:]
+    return word[:1], word[1:]
 
 
 def fitted(

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from league.rules.books import WINTER_LEAGUE
-from league.rules.lines import MatchResult, Row, Status
+from league.rules.lines import MatchResult, Row, SeasonResult, Status
 from league.rules.matches import score_match
 from league.rules.rulebook import Rulebook
+from league.rules.table import score_season
 from league.rules.weights import Unit, Weight
 from league.sheets.page import SheetHead
 from league.sheets.published import match_rules
@@ -125,7 +126,7 @@ def big_match(
 
 
 def _roman(seat: int, section: int, size: int) -> str:
-    return ("", " B", " C", " D")[(seat + section) % size // len(TEAMS)]
+    return ("", " B", " C", " D", " E")[(seat + section) % size // len(TEAMS)]
 
 
 FIRST = ("Ana", "Keith", "Hugh", "Sue", "Ian", "Dave", "Tracy", "Norma", "Pete", "Jo", "Barry")
@@ -134,3 +135,24 @@ LAST = ("Ferradas", "Wraggley", "Amblerton", "Hadlowe", "Peverill", "Scrimshire"
 TEAMS = ("Tannery Lane", "Old Quarry", "Pennyfold", "Millrace", "Lamplighters", "Bridge End",
          "Fallow Mere", "Coldharbour", "Saltway", "Kiln Row", "Withy Beds",
          "Packhorse")  # fmt: skip
+
+
+def winter_table(rounds: int = 6, teams: int = 6) -> SeasonResult:
+    """A season in which the same teams meet and every round turns the order by one."""
+    held = []
+    for number in range(1, rounds + 1):
+        rows = []
+        for section, letter in enumerate("ABCD"):
+            for seat, team in enumerate(TEAM_NAMES[:teams]):
+                pounds = (seat * 3 + number + section) % teams + 1
+                peg = str(section * teams + seat + 1)
+                # An ounce more for each seat, so that hardly anybody is level.
+                rows.append(
+                    Row(letter, peg, f"{team} {letter}", team, nets=(pounds * 256 + seat * 16,))
+                )
+        held.append((number, score_match(rows, WINTER_LEAGUE)))
+    return score_season(held, WINTER_LEAGUE, planned=rounds + 1)
+
+
+TEAM_NAMES = (*TEAMS, *(f"{name} B" for name in TEAMS), *(f"{name} C" for name in TEAMS),
+              *(f"{name} D" for name in TEAMS))  # fmt: skip
