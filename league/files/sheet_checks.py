@@ -99,6 +99,14 @@ def check_season(
         for (earlier, first), (later, second) in pairwise(dated)
         if second < first
     ]
+    rules = book.section
+    by_teams = (rules.top, rules.absent, rules.vacant, rules.disqualified)
+    nobody = not any(row.team for draft in drafts for row in draft.rows)
+    if nobody and any(str(rule.key).startswith("teams") for rule in by_teams):
+        warnings.append(
+            "The rule book counts points by the number of teams, and no row names a team: "
+            "points come out too low, or nought."
+        )
     if "penalty" in columns and book.season.score == BY_WEIGHT:
         warnings.append(
             "This league adds up weight, so penalty points change no table. "

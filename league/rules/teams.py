@@ -95,6 +95,7 @@ def _draft(
         key=lambda each: (book.sign * each[0], each[1]),
     )
     counting = scored if book.team.count is None else scored[: book.team.count]
+    counted = {index for _, index, _ in counting}
     left_out = tuple(line.row.angler_key for _, _, line in scored[len(counting) :])
     penalty = exact(sum(line.row.penalty for line in lines))
     points = exact(sum(each[0] for each in counting) + book.sign * penalty)
@@ -128,7 +129,7 @@ def _draft(
             for line in everybody
         ),
         "weights": tuple(line.weight for line in everybody),
-        "counts": tuple(line.row.angler_key not in left_out for line in everybody),
+        "counts": tuple(index in counted for index in range(len(everybody))),
         "penalty": penalty,
         "direction": book.section.direction.key,
     }

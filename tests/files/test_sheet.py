@@ -187,6 +187,26 @@ def test_what_is_odd_is_warned_of_and_read_all_the_same(text, warning):
     assert warning in read_sheet(text, POUNDS).warnings
 
 
+def test_points_by_teams_without_a_team_are_warned_of():
+    rules = from_dict({"section": {"direction": "high", "top": "teams"}})
+    text = "section,peg,angler,weight\nA,1,Ana,6-0\nA,2,Bo,5-0\n"
+
+    assert read_sheet(text, rules).warnings == (
+        "The rule book counts points by the number of teams, and no row names a team: points come "
+        "out too low, or nought.",
+    )
+
+
+def test_a_penalty_in_a_weight_league_is_warned_of():
+    rules = from_dict({"season": {"score": "weight"}})
+    text = "section,peg,angler,weight,penalty\nA,1,Ana,6-0,2\nA,2,Bo,5-0,\n"
+
+    assert read_sheet(text, rules).warnings == (
+        "This league adds up weight, so penalty points change no table. Use weight_penalty to take "
+        "weight off.",
+    )
+
+
 def test_a_whole_sheet_has_no_warning():
     for name in ("heron-lake-round-6", "fallow-mere-team-day"):
         assert read_sheet((SHEETS / f"{name}.csv").read_bytes(), POUNDS).warnings == ()

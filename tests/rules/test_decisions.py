@@ -76,6 +76,19 @@ def test_a_members_penalty_counts_even_where_the_members_points_do_not():
     assert (x.points, x.penalty, x.left_out) == (1 + 5, 5, ("XB",))
 
 
+def test_of_two_members_a_team_was_short_of_one_can_count_and_the_other_not():
+    rows = [row("X1", 900, "A", team="X"), row("Y1", 800, "A", team="Y"),
+            row("Y2", 800, "B", team="Y"), row("Y3", 800, "C", team="Y"),
+            row("Z", 1, "C")]  # fmt: skip
+
+    result = score_match(rows, book(team={"size": 3, "count": 2}))
+
+    x = next(team for team in result.teams if team.team == "X")
+    assert [each.points for each in x.short] == [2, 3]
+    assert x.reason.facts["counts"] == (True, True, False)
+    assert say(x.reason, result.unit) == "1 + 2 = 3 points. Not counted: absent."
+
+
 def test_a_disqualified_weight_is_struck_from_angler_and_team():
     rows = [
         row("Ana", 900, team="X", status=Status.DISQUALIFIED),

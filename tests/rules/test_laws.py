@@ -125,6 +125,7 @@ def test_places_run_as_the_points_do_among_those_with_fish(name, rows):
         assert ranked == sorted(ranked)
         assert all(line.equal == (sum(o.place == line.place for o in part.lines) > 1)
                    for line in part.lines if line.place)  # fmt: skip
+        assert not any(line.equal for line in part.lines if line.place is None)
 
 
 @tried(80, 2000)
