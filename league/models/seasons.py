@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from django.db import models
+from django.db import connection, models
 from django.utils.text import slugify
 
 from league.models.people import Angler, Club
@@ -38,6 +38,17 @@ class League(models.Model):
         return self.name
 
 
+SEAL = """
+    SELECT s.id, s.table_version, s.name, l.name, c.name, c.slug,
+           (SELECT MAX(r.published_at) FROM league_result AS r
+            JOIN league_match AS m ON m.id = r.match_id WHERE m.season_id = s.id)
+    FROM league_season AS s
+    JOIN league_league AS l ON l.id = s.league_id
+    JOIN league_club AS c ON c.id = l.club_id
+    WHERE s.id = %s AND c.public
+"""
+
+
 class SeasonQuerySet(models.QuerySet["Season"]):
     """Questions about seasons."""
 
@@ -57,6 +68,17 @@ class SeasonQuerySet(models.QuerySet["Season"]):
         return self.filter(league__club__in=Club.objects.visible_to(user)).select_related(
             "league__club"
         )
+
+    def seal(self, season_id: int) -> tuple[object, ...] | None:
+        """
+        What a stranger's kept page of a table hangs on, or None where there is no such page.
+
+        SQL for the same reason as the seal of a result.
+        """
+        with connection.cursor() as cursor:
+            cursor.execute(SEAL, [season_id])
+            found: tuple[object, ...] | None = cursor.fetchone()
+        return found
 
     def locked(self, pk: int) -> Season:
         """The season, held until the transaction ends."""

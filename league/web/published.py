@@ -7,6 +7,7 @@ same matter inside a head of their own, which is never kept.
 
 from __future__ import annotations
 
+import gzip
 import hashlib
 from collections.abc import Callable
 from pathlib import Path
@@ -15,14 +16,11 @@ from typing import Any
 from django.conf import settings
 from django.core.cache import cache
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import render
 from django.template.loader import render_to_string
 from django.utils.cache import get_conditional_response, patch_cache_control, patch_vary_headers
-from django.utils.http import quote_etag
 from django.utils.safestring import SafeString, mark_safe
 
 from league.models import Result
-from league.web.context import club_of
 
 FOR_EVER = None  # a key names a version; a newer one has another key
 
@@ -41,9 +39,17 @@ def _release() -> str:
 RELEASE = _release()
 
 
-def kept(version: str, make: Callable[[], str]) -> SafeString:
-    """A piece of a page, made once for its *version* and the same for everybody."""
-    return mark_safe(cache.get_or_set(_key(version), make, FOR_EVER))  # noqa: S308 -- from templates
+def kept(template: str, version: str, matter: Callable[[], dict[str, Any]]) -> SafeString:
+    """
+    A piece of a page, made once for its *version* and the same for everybody.
+
+    *version* names everything it is made of: whatever can change it must be in it. *matter* gives
+    the template's context, and is asked for only where nothing is kept.
+    """
+    made = cache.get_or_set(
+        _key(f"{template} {version}"), lambda: render_to_string(template, matter()), FOR_EVER
+    )
+    return mark_safe(made)  # noqa: S308 -- made by our own template, which escapes
 
 
 def remembered(version: str, make: Callable[[], Any]) -> Any:
@@ -60,44 +66,39 @@ def stamp(result: Result) -> str:
     return f"{result.pk} {result.version} {result.published_at.timestamp()} {result.final_at}"
 
 
-def published(
+def for_every_stranger(
     request: HttpRequest,
-    template: str,
-    *,
-    version: str,
-    matter: Callable[[], dict[str, Any]],
-    **head: Any,
+    seal: Callable[[], tuple[object, ...] | None],
+    page: Callable[[], HttpResponse],
 ) -> HttpResponse:
     """
-    Answer with the page *template*; its matter is the fragment of the same name with a `_`.
+    Answer a stranger with the page as kept, or with "not changed"; anybody else with *page*.
 
-    *version* names everything the matter is made of: whatever can change it must be in it.
-    *matter* gives the fragment's context, and is asked for only where nothing is kept. *head* is
-    what the page round it needs.
+    *seal* asks for everything the whole page hangs on; None means that strangers have no such
+    page, and *page* says so.
     """
-    fragment = template.replace("/", "/_", 1)
-
-    def made() -> str:
-        return render_to_string(fragment, matter())
-
-    def page() -> HttpResponse:
-        return render(request, template, {**head, "matter": kept(f"{fragment} {version}", made)})
-
-    if not _is_any_stranger(request):
+    sealed = seal() if _is_any_stranger(request) else None
+    if sealed is None:
         response = page()
         patch_cache_control(response, private=True, no_cache=True)
         patch_vary_headers(response, ["Cookie"])
         return response
-    key = _key(f"{template} {request.path} {club_of(request)} {sorted(head.items())} {version}")
-    etag = quote_etag(key)
-    unchanged: HttpResponse | None = get_conditional_response(request, etag=etag)
-    response = unchanged or HttpResponse(
-        cache.get_or_set(f"page-{key}", lambda: page().content, FOR_EVER)
-    )
+    key = _key(f"{request.path} {sealed}")
+    # Weak: the same page goes out as it is or packed small.
+    etag = f'W/"{key}"'
+    response = get_conditional_response(request, etag=etag) or _kept_page(request, key, page)
     response["ETag"] = etag
-    patch_cache_control(response, no_cache=True)
-    patch_vary_headers(response, ["Cookie"])
+    response["Cache-Control"] = "no-cache"
+    response["Vary"] = "Cookie, Accept-Encoding"
     return response
+
+
+def _kept_page(request: HttpRequest, key: str, page: Callable[[], HttpResponse]) -> HttpResponse:
+    content = cache.get_or_set(key, lambda: page().content, FOR_EVER)
+    if "gzip" not in request.headers.get("Accept-Encoding", ""):
+        return HttpResponse(content)
+    packed = cache.get_or_set(f"{key}-gzip", lambda: gzip.compress(content, mtime=0), FOR_EVER)
+    return HttpResponse(packed, headers={"Content-Encoding": "gzip"})
 
 
 def _is_any_stranger(request: HttpRequest) -> bool:

@@ -336,7 +336,7 @@ def test_a_stranger_is_answered_with_one_question_once_the_page_is_kept(
 ):
     stranger.get(address(round_6))
 
-    with django_assert_num_queries(1):  # the version, with its match and club
+    with django_assert_num_queries(1):  # the seal: the version, and the newest there is
         stranger.get(address(round_6))
 
 
@@ -374,7 +374,7 @@ def test_the_first_reader_costs_the_same_questions_however_many_anglers(
         make_weigh_in(make_entry(match, peg=peg), f"{peg}-0")
     publish(match, by=None)
 
-    with django_assert_num_queries(4):  # version, its document, all versions, the draw
+    with django_assert_num_queries(5):  # seal, version, its document, all versions, the draw
         stranger.get(address(match))
 
 

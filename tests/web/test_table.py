@@ -2,6 +2,7 @@
 
 import csv
 import datetime as dt
+import gzip
 import io
 import json
 
@@ -250,21 +251,35 @@ def test_the_table_asks_as_much_for_40_teams_as_for_400(
     names = [team.name for team in season.teams.order_by("name")]
     fish_in_order(season, 1, *names[:40], heaviest=60)
 
-    # season, last publication; results, cancelled, teams; the book's match list and versions
-    with django_assert_num_queries(7):
+    # seal, season, last publication; results, cancelled, teams; rounds, their versions
+    with django_assert_num_queries(8):
         stranger.get(address(season))
 
 
-def test_a_kept_table_is_answered_with_two_questions(
+def test_a_kept_table_is_answered_with_one_question(
     stranger, three_rounds, django_assert_num_queries
 ):
     first = stranger.get(address(three_rounds))
 
-    with django_assert_num_queries(2):  # season, last publication
+    with django_assert_num_queries(1):  # the seal
         stranger.get(address(three_rounds))
-    with django_assert_num_queries(2):
+    with django_assert_num_queries(1):
         again = stranger.get(address(three_rounds), headers={"If-None-Match": first["ETag"]})
     assert again.status_code == 304
+
+
+def test_the_biggest_table_goes_out_in_less_than_100_kilobytes(stranger, club):
+    """R4: 40 teams and 12 rounds, packed as every browser takes it."""
+    season = make_league(club, teams=[f"Team {at:03}" for at in range(40)], planned_rounds=12)
+    publish_rounds(season, 12)
+
+    answer = stranger.get(address(season), headers={"Accept-Encoding": "gzip, br"})
+
+    assert answer["Content-Encoding"] == "gzip"
+    assert len(answer.content) < 100_000
+    plain = stranger.get(address(season))
+    assert "Content-Encoding" not in plain.headers
+    assert gzip.decompress(answer.content) == plain.content
 
 
 @pytest.mark.parametrize("rounds", [1, 3])

@@ -6,7 +6,6 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 from typing import Any
 
-from django.template.loader import render_to_string
 from django.urls import reverse
 
 from league.columns import overall_columns
@@ -51,13 +50,13 @@ def matter(result: Result, versions: Sequence[Result]) -> dict[str, Any]:
     }
 
 
-def front(result: Result) -> str:
+def front(result: Result) -> dict[str, Any]:
     """The front page's part about the last result."""
     worked = score.read(result)
     about = result.document["match"]
     what = f"round {about['round']}" if about.get("round") else ""
     winners = [line.split for line in worked.teams if line.place == 1 and line.split]
-    context = {
+    return {
         "result": result,
         "over": where_and_when(about),
         "headline": words.headline(worked, what),
@@ -66,7 +65,6 @@ def front(result: Result) -> str:
         "strip": bank(result, worked),
         "objections_until": result.objections_until and moment(result.objections_until),
     }
-    return render_to_string("home/_last.html", context)
 
 
 def title(result: Result) -> str:

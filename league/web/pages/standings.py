@@ -9,6 +9,7 @@ from django.urls import reverse
 
 from league.models import Match, Result, Season
 from league.operations import score as scoring
+from league.operations.table import Published, published
 from league.rules.lines import SeasonResult, TableLine
 from league.rules.rulebook import Rulebook
 
@@ -58,16 +59,17 @@ def table_stamp(season: Season) -> str:
 
 def standings(season: Season, *, of_anglers: bool = False) -> Standings:
     """The table of *season* as its published results make it."""
-    worked = scoring.score_table(season)
-    rounds = [number for number, _ in worked.rounds]
-    earlier = scoring.score_table(season, upto_round=rounds[-2]) if len(rounds) > 1 else None
+    book = scoring.book_of_season(season)
+    told = published(season)
+    worked = told.table(book)
+    earlier = _a_round_ago(season, told, book)
 
     def lines(result: SeasonResult) -> tuple[TableLine, ...]:
         return result.anglers if of_anglers or result.table is result.anglers else result.table
 
     return Standings(
         season=season,
-        book=scoring.book_of_season(season),
+        book=book,
         worked=worked,
         lines=lines(worked),
         matches={
@@ -90,3 +92,11 @@ def movement(line: TableLine, before: Mapping[str, int]) -> str:
     if was is None or was == line.place:
         return ""
     return f"up {was - line.place}" if was > line.place else f"down {line.place - was}"
+
+
+def _a_round_ago(season: Season, told: Published, book: Rulebook) -> SeasonResult | None:
+    if len(told.rounds) < 2:
+        return None
+    if told.penalties:  # one may have been decided in the last round, and is not of the one before
+        return scoring.score_table(season, upto_round=told.rounds[-2][0])
+    return told.table(book, told.rounds[:-1])

@@ -5,8 +5,6 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from django.template.loader import render_to_string
-
 from league.columns import Column
 from league.models import Season
 from league.rules import words
@@ -43,7 +41,7 @@ def matter(season: Season, *, of_anglers: bool = False) -> dict[str, Any]:
     }
 
 
-def head(season: Season) -> str:
+def head(season: Season) -> dict[str, Any]:
     """The front page's part about the league: who leads, and who went up or down."""
     table = standings(season)
     lines = table.lines[:HEAD_OF_THE_TABLE]
@@ -57,7 +55,7 @@ def head(season: Season) -> str:
     if table.before:
         columns.append(Column("moved", f"Since round {_round_before(table)}", moved))
     columns += [by_key["weight"], by_key["total"]]
-    context = {
+    return {
         "season": season,
         "so_far": so_far(table),
         "more": len(table.lines) - len(lines),
@@ -76,7 +74,6 @@ def head(season: Season) -> str:
         if table.worked.rounds
         else None,
     }
-    return render_to_string("home/_table.html", context)
 
 
 def so_far(table: Standings) -> str:

@@ -55,7 +55,7 @@ def front(request: HttpRequest, club: Club) -> HttpResponse:
     at_club(request, club)
     today = timezone.localdate()
     coming = list(Match.objects.of(club).to_come(today)[:COMING_UP])
-    last = Result.objects.of_club(club).first()
+    last = Result.objects.of_club(club).defer("document").first()
     season = last.match.season if last and last.match.season else Season.objects.of(club).first()
     context = {
         "next": _next(coming[0], today) if coming else None,
@@ -86,14 +86,8 @@ def _next(match: Match, today: date) -> dict[str, Any]:
 
 
 def _last(result: Result) -> str:
-    return kept(
-        f"front {stamp(result)}",
-        lambda: result_page.front(result),
-    )
+    return kept("home/_last.html", stamp(result), lambda: result_page.front(result))
 
 
 def _table(season: Season) -> str:
-    return kept(
-        f"head {table_stamp(season)}",
-        lambda: table_page.head(season),
-    )
+    return kept("home/_table.html", table_stamp(season), lambda: table_page.head(season))

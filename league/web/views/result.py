@@ -14,7 +14,7 @@ from league.web import access, downloads
 from league.web.context import at_club
 from league.web.pages import result as page
 from league.web.pages.standings import rules_url
-from league.web.published import published, stamp
+from league.web.published import for_every_stranger, kept, stamp
 from league.web.result_sheets import result_sheet_of
 
 ON_A_PAGE = 40
@@ -24,15 +24,25 @@ ON_A_PAGE = 40
 @access.for_readers
 def result(request: HttpRequest, match_id: int, version: int | None = None) -> HttpResponse:
     """A result as published; without a number, the newest version."""
-    found = result_for(request, match_id, version)
-    return published(
+    return for_every_stranger(
         request,
-        "result/result.html",
-        version=f"{stamp(found)} of {found.in_force}",
-        matter=lambda: page.matter(found, list(Result.objects.of(found.match))),
-        title=page.title(found),
-        rules_url=rules_url(found.match.season),
+        lambda: Result.objects.seal(match_id, version),
+        lambda: _page(request, result_for(request, match_id, version)),
     )
+
+
+def _page(request: HttpRequest, found: Result) -> HttpResponse:
+    matter = kept(
+        "result/_result.html",
+        f"{stamp(found)} of {found.in_force}",
+        lambda: page.matter(found, list(Result.objects.of(found.match))),
+    )
+    context = {
+        "matter": matter,
+        "title": page.title(found),
+        "rules_url": rules_url(found.match.season),
+    }
+    return render(request, "result/result.html", context)
 
 
 @require_safe

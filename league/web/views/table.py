@@ -14,7 +14,7 @@ from league.web.context import at_club
 from league.web.pages import table as page
 from league.web.pages.standings import rules_url, standings, table_stamp
 from league.web.pages.table_ledger import shared_columns
-from league.web.published import published
+from league.web.published import for_every_stranger, kept
 from league.web.result_sheets import table_sheet_of
 
 
@@ -22,15 +22,25 @@ from league.web.result_sheets import table_sheet_of
 @access.for_readers
 def table(request: HttpRequest, season_id: int, *, of_anglers: bool = False) -> HttpResponse:
     """The table as the published results make it."""
-    season = _season(request, season_id)
-    return published(
+    return for_every_stranger(
         request,
-        "table/table.html",
-        version=f"{table_stamp(season)} {of_anglers}",
-        matter=lambda: page.matter(season, of_anglers=of_anglers),
-        title=f"{season}: {'anglers’ ' if of_anglers else ''}table",
-        rules_url=rules_url(season),
+        lambda: Season.objects.seal(season_id),
+        lambda: _page(request, _season(request, season_id), of_anglers),
     )
+
+
+def _page(request: HttpRequest, season: Season, of_anglers: bool) -> HttpResponse:
+    matter = kept(
+        "table/_table.html",
+        f"{table_stamp(season)} {of_anglers}",
+        lambda: page.matter(season, of_anglers=of_anglers),
+    )
+    context = {
+        "matter": matter,
+        "title": f"{season}: {'anglers’ ' if of_anglers else ''}table",
+        "rules_url": rules_url(season),
+    }
+    return render(request, "table/table.html", context)
 
 
 @require_safe
