@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from django.http import HttpRequest
 from django.urls import reverse
 from django.utils import timezone
@@ -46,9 +48,42 @@ def weigh_sheet_of(request: HttpRequest, match: Match) -> bytes:
         notes.append(f"All out is at {match.all_out:%H:%M}.")
     if limit is not None:
         notes.append(f"Net limit {shortly(limit, unit)}.")
-    stops = [SheetStop(stop.peg, stop.name, _team(stop), stop.letter) for stop in walk_of(match)]
+    walk = walk_of(match)
+    said = _on_the_way(bank, used, walk)
+    stops = [
+        SheetStop(
+            stop.peg,
+            stop.name,
+            _team(stop),
+            stop.letter,
+            before=said.get(stop.peg, ()),
+            address=request.build_absolute_uri(
+                reverse("scales-weigh", args=[match.pk, stop.entry.pk])
+            ),
+        )
+        for stop in walk
+    ]
     head = _head(request, match, "scales", tuple(notes), tuple(hazards(bank, used)))
     return weigh_sheet(head, stops, unit=unit)
+
+
+def _on_the_way(
+    bank: Sequence[Peg], used: Sequence[MatchPeg], walk: Sequence[Stop]
+) -> dict[str, tuple[str, ...]]:
+    """The pegs left out, said before the next stop of the walk."""
+    closed, stops = dict(closed_pegs(bank, used)), {stop.peg for stop in walk}
+    said: dict[str, tuple[str, ...]] = {}
+    passed: dict[str, list[str]] = {}
+    for peg in bank:
+        if peg.number in closed:
+            passed.setdefault(closed[peg.number].rstrip("."), []).append(peg.number)
+        elif peg.number in stops and passed:
+            said[peg.number] = tuple(
+                f"Peg{'s' if len(pegs) > 1 else ''} {', '.join(pegs)} left out: {why}."
+                for why, pegs in passed.items()
+            )
+            passed = {}
+    return said
 
 
 def _drawn(used: MatchPeg, stop: Stop | None) -> DrawnPeg:

@@ -182,6 +182,18 @@ def test_the_sheets_of_the_bank_carry_every_peg_and_the_cautions(stranger, club,
         assert words.lower() in printed.lower()
 
 
+def test_the_weigh_sheet_says_which_pegs_the_walk_goes_past(stranger, club):
+    match = make_match(club, sections={"A": 3})
+    make_entry(match, peg=1)
+    make_entry(match, peg=3)
+    MatchPeg.objects.of(match).filter(peg__number="2").update(closed_why="overhead power line")
+
+    answer = stranger.get(f"/matches/{match.pk}/weigh-sheet.pdf")
+
+    with pdfplumber.open(BytesIO(answer.content)) as pdf:
+        assert "Peg 2 left out: overhead power line." in pdf.pages[0].extract_text()
+
+
 @pytest.mark.parametrize("sheet", ["draw-sheet", "weigh-sheet"])
 def test_there_is_no_sheet_before_the_draw(stranger, club, sheet):
     match = make_match(club, drawn=False)
