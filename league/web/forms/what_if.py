@@ -16,6 +16,14 @@ from league.rules.errors import RulebookError
 from league.rules.rulebook import Rulebook
 from league.web.forms.rules import as_changes, questions
 
+INVISIBLE = "There is an invisible character where � stands. Type it again."
+TOO_LONG = "This is far too long for a rule book. A rule book is a page."
+
+
+def visible(text: str) -> str:
+    """*text* with a sign where something stands that no page can show."""
+    return "".join(each if each.isprintable() or each in "\r\n\t" else "�" for each in text)
+
 
 class ReadyMadeForm(forms.Form):
     """One of the books that are there already."""
@@ -39,12 +47,16 @@ class OwnBookForm(forms.Form):
         required=False,
         strip=False,
         max_length=LARGEST_FILE,
+        error_messages={"max_length": TOO_LONG},
         help_text="TOML, with the keys of the rules page's file. What is left out is the default.",
         widget=forms.Textarea(attrs={"rows": 10, "spellcheck": "false", "autocomplete": "off"}),
     )
     file = forms.FileField(label="Or choose the file", required=False, allow_empty_file=True)
 
     def __init__(self, data: Any = None, files: Any = None, **kwargs: Any) -> None:
+        if data is not None:
+            data = data.copy()
+            data["written"] = visible(data.get("written", ""))
         super().__init__(data, files, **kwargs)
         self.book: Rulebook | None = None
 
@@ -56,6 +68,8 @@ class OwnBookForm(forms.Form):
             text = self._taken_over(upload)
         if self.errors:
             return found
+        if "�" in text:
+            raise ValidationError({"written": INVISIBLE})
         if not text.strip():
             raise ValidationError("Paste a rule book, or choose its file.")
         try:
@@ -69,15 +83,14 @@ class OwnBookForm(forms.Form):
     def _taken_over(self, upload: UploadedFile) -> str:
         """The text of the file, put where it can be mended: a file box comes back empty."""
         if (upload.size or 0) > LARGEST_FILE:
-            raise ValidationError({"file": "This file is far too long for a rule book."})
+            raise ValidationError({"file": TOO_LONG})
         try:
-            text = upload.read().decode("utf-8-sig")
+            text = visible(upload.read().decode("utf-8-sig"))
         except UnicodeDecodeError as error:
             raise ValidationError(
                 {"file": "This file is not UTF-8 text. Save it as UTF-8, or paste it."}
             ) from error
-        self.data = self.data.copy()
-        self.data["written"] = text
+        self.data["written"] = text  # type: ignore[index]
         return text
 
     def rules(self) -> Rulebook:
@@ -90,16 +103,15 @@ class RulesForm(forms.Form):
     """The season's own rules, each of them to be changed for a look."""
 
     def __init__(self, data: Any = None, *, book: Rulebook, rounds: int, **kwargs: Any) -> None:
-        super().__init__(data, **kwargs)
+        super().__init__(None if data is None else data.copy(), **kwargs)
         self.own = book
         self.book: Rulebook | None = None
         self._asked = questions(book, rounds)
         for question in self._asked:
             self.fields[question.name] = question.field()
-            if data is not None and question.name not in data:
+            if data is not None:
                 # An address may name one rule and leave the rest as it is.
-                self.data = self.data.copy()
-                self.data[question.name] = question.initial
+                self.data[question.name] = visible(data.get(question.name, question.initial))  # type: ignore[index]
 
     def parts(self) -> Iterator[tuple[str, list[forms.BoundField]]]:
         """The fields under the headings a rule book is read out under."""
@@ -111,6 +123,9 @@ class RulesForm(forms.Form):
     def clean(self) -> dict[str, Any]:
         """Put the changed rules into the book; what they contradict is said."""
         found = super().clean() or {}
+        for name, value in list(found.items()):
+            if "�" in value:
+                self.add_error(name, INVISIBLE)
         if self.errors:
             return found
         changed = {
@@ -119,7 +134,9 @@ class RulesForm(forms.Form):
             if found[question.name] != question.initial
         }
         try:
-            self.book = rulebook.changed(self.own, as_changes(changed))
+            self.book = rulebook.changed(
+                self.own, {"name": f"{self.own.name[:180]}, changed", **as_changes(changed)}
+            )
         except RulebookError as error:
             raise ValidationError(
                 [ValidationError(line) for line in str(error).splitlines()]
