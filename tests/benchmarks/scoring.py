@@ -11,12 +11,14 @@ The standings are places and points; reasons are made when somebody reads them, 
 from __future__ import annotations
 
 import gc
+import os
 import random
 import sqlite3
 import statistics
 import sys
 import time
 from collections.abc import Callable, Iterable
+from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -34,6 +36,7 @@ PAIRS = 11
 SAMPLE = 0.02  # seconds of CPU a sample should take
 DROPPED = 2
 LETTERS = "ABCDEFGH"
+QUIET = 0.08  # of the processors; more than that used by others disturbs
 
 Figures = list[tuple[int, str, str, int]]
 Columns = tuple[Any, Any, Any, Any, Any]
@@ -269,5 +272,21 @@ def main(*, quick: bool) -> None:
           lambda: read_every_reason(season), lambda: standings(big, big_book), slow)  # fmt: skip
 
 
+def busy() -> float:
+    """Seconds of CPU the whole machine has worked since it started, where Linux tells."""
+    try:
+        fields = Path("/proc/stat").read_text().split("\n", 1)[0].split()[1:]
+    except OSError:
+        return 0.0
+    idle_and_waiting = {3, 4}
+    ticks = sum(int(each) for n, each in enumerate(fields[:8]) if n not in idle_and_waiting)
+    return ticks / os.sysconf("SC_CLK_TCK")
+
+
 if __name__ == "__main__":
+    begun, machine, ours = time.monotonic(), busy(), time.process_time()
     main(quick="--quick" in sys.argv[1:])
+    others = busy() - machine - (time.process_time() - ours)
+    share = max(0.0, others / ((time.monotonic() - begun) * (os.cpu_count() or 1)))
+    noisy = " The machine was noisy." if share > QUIET else ""
+    print(f"Others used {share:.0%} of the processors meanwhile.{noisy}")  # noqa: T201
