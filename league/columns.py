@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Generic, TypeVar
+from typing import Any, Generic, TypeVar
 
 from league.files.plain import fraction
 from league.rules.lines import (
@@ -18,6 +18,7 @@ from league.rules.lines import (
     OverallLine,
     Points,
     RoundScore,
+    SeasonResult,
     Status,
     TableLine,
     TeamLine,
@@ -26,6 +27,7 @@ from league.rules.policies import written as points_written
 from league.rules.weights import Unit
 from league.rules.weights import spoken as weight_spoken
 from league.rules.weights import written as weight_written
+from league.rules.what_if import Pair, WhatIf
 
 Line = TypeVar("Line")
 
@@ -68,6 +70,10 @@ def placing(place: int | None, equal: bool) -> str:
     if place is None:
         return NOTHING
     return f"{place}=" if equal else str(place)
+
+
+def _placing(line: TableLine) -> str:
+    return placing(line.place, line.equal)
 
 
 def has_weight(status: Status, weight: int) -> bool:
@@ -195,7 +201,7 @@ def table_columns(
     *by_weight* is for a league in which a round's score is the weight itself.
     """
     return (
-        Column("place", "Place", lambda line: placing(line.place, line.equal), is_number=True),
+        Column("place", "Place", _placing, is_number=True),
         Column("name", "Team" if of_teams else "Angler", lambda line: line.name),
         *(_table_round(number, unit, by_weight) for number in rounds),
         Column(
@@ -213,6 +219,27 @@ def table_columns(
             plain=lambda line: plain_weight(line.weight, unit),
         ),
     )
+
+
+def what_if_columns(what_if: WhatIf) -> tuple[Column[Pair], ...]:
+    """A table as it would be, beside the one there is."""
+    now, then = what_if.now, what_if.then
+
+    def beside(when: str, season: SeasonResult, at: Callable[[Pair], TableLine]) -> Any:
+        unit, by_weight = season.unit, season.by_weight
+        yield Column[Pair](f"place-{when}", f"Place {when}", lambda pair: _placing(at(pair)), True)
+        yield Column[Pair](
+            f"total-{when}",
+            f"Total {when}",
+            lambda pair: score(at(pair).total, unit, by_weight),
+            is_number=True,
+            plain=lambda pair: plain_score(at(pair).total, unit, by_weight),
+        )
+
+    place, total = beside("then", then, lambda pair: pair.then)
+    who = "Team" if then.table != then.anglers else "Angler"
+    name = Column[Pair]("name", who, lambda pair: pair.then.name)
+    return (place, name, total, *beside("now", now, lambda pair: pair.now))
 
 
 def weight_heading(unit: Unit) -> str:

@@ -35,7 +35,6 @@ def as_json(
     *about* names the season; *matches* gives each round's name, date and so on, *versions* its
     version and state.
     """
-    of_teams = season.table != season.anglers
     return {
         "season": {
             "name": None,
@@ -58,9 +57,15 @@ def as_json(
             )
             for number, match in season.rounds
         ],
-        "table": [_line(line, season, "team" if of_teams else "angler") for line in season.table],
+        "table": table_as_json(season),
         "anglers": [_line(line, season, "angler") for line in season.anglers],
     }
+
+
+def table_as_json(season: SeasonResult) -> list[dict[str, Any]]:
+    """The rows of the table alone."""
+    of_teams = season.table != season.anglers
+    return [_line(line, season, "team" if of_teams else "angler") for line in season.table]
 
 
 def from_json(data: Mapping[str, Any]) -> SeasonResult:

@@ -27,6 +27,15 @@ class RuleChange:
 
 
 @dataclass(frozen=True, slots=True)
+class Pair:
+    """One competitor's line in both tables."""
+
+    now: TableLine
+    then: TableLine
+    why: Reason | None  # None where the place stays
+
+
+@dataclass(frozen=True, slots=True)
 class WhatIf:
     """A season's table as it is and as it would be."""
 
@@ -34,6 +43,17 @@ class WhatIf:
     then: SeasonResult
     moves: tuple[Reason, ...]  # whoever changes place, in the order of the table as it would be
     changes: tuple[RuleChange, ...]
+
+    @property
+    def pairs(self) -> tuple[Pair, ...]:
+        """Everybody in the order of the table as it would be."""
+        before = {line.key: line for line in self.now.table}
+        why = {move.facts["key"]: move for move in self.moves}
+        return tuple(
+            Pair(before[line.key], line, why.get(line.key))
+            for line in self.then.table
+            if line.key in before
+        )
 
 
 def what_if(now: SeasonResult, table: Table, book: Rulebook, other: Rulebook) -> WhatIf:

@@ -2,29 +2,20 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 from django.utils.html import format_html
 from django.utils.text import slugify
 
-from league.columns import Column, placing, score
+from league.columns import what_if_columns
 from league.files import rulebook
 from league.operations.what_if import Supposed
 from league.rules import words
 from league.rules.lines import SeasonResult, TableLine
+from league.rules.what_if import Pair, WhatIf
 from league.web import cells
 from league.web.ledgers import Why, ledger
 from league.web.pages.crossings import crossings
-
-
-@dataclass(frozen=True, slots=True)
-class Pair:
-    """One competitor's line in both tables."""
-
-    now: TableLine
-    then: TableLine
-    moved: str  # why the place changes; empty where it does not
 
 
 def answer(supposed: Supposed) -> dict[str, Any]:
@@ -52,46 +43,20 @@ def _tables(supposed: Supposed) -> dict[str, Any]:
     return {
         "drawn": crossings(now.table, then.table),
         "described": words.say_orders(supposed.answer),
-        "table": _side_by_side(now, then, _pairs(supposed)),
+        "table": _side_by_side(supposed.answer),
     }
 
 
-def _pairs(supposed: Supposed) -> list[Pair]:
-    what_if = supposed.answer
-    before = {line.key: line for line in what_if.now.table}
-    said = {move.facts["key"]: words.say(move, what_if.now.unit) for move in what_if.moves}
-    return [
-        Pair(before[line.key], line, said.get(line.key, ""))
-        for line in what_if.then.table
-        if line.key in before
-    ]
-
-
-def _side_by_side(now: SeasonResult, then: SeasonResult, pairs: list[Pair]) -> Any:
+def _side_by_side(what_if: WhatIf) -> Any:
     """Place and total under the other rules, the name, and place and total as they are."""
-    of_teams = then.table != then.anglers
-
-    def total(line: TableLine, season: SeasonResult) -> str:
-        return score(line.total, season.unit, season.by_weight)
-
-    columns = [
-        Column[Pair](
-            "then", "Place then", lambda pair: placing(pair.then.place, pair.then.equal), True
-        ),
-        Column[Pair]("name", "Team" if of_teams else "Angler", lambda pair: pair.then.name),
-        Column[Pair]("total-then", "Total then", lambda pair: total(pair.then, then), True),
-        Column[Pair](
-            "now", "Place now", lambda pair: placing(pair.now.place, pair.now.equal), True
-        ),
-        Column[Pair]("total-now", "Total now", lambda pair: total(pair.now, now), True),
-    ]
+    now, then = what_if.now, what_if.then
     return ledger(
-        columns,
-        pairs,
+        what_if_columns(what_if),
+        what_if.pairs,
         row_header="name",
         cells={
-            "then": lambda pair, text: cells.with_tip(text) if pair.then.place == 1 else text,
-            "now": lambda pair, text: cells.with_tip(text) if pair.now.place == 1 else text,
+            "place-then": lambda pair, text: cells.with_tip(text) if pair.then.place == 1 else text,
+            "place-now": lambda pair, text: cells.with_tip(text) if pair.now.place == 1 else text,
             "name": _name,
             "total-then": lambda pair, text: cells.with_reason(
                 cells.boxed(text), f"{_id(pair)}-then"
@@ -101,16 +66,15 @@ def _side_by_side(now: SeasonResult, then: SeasonResult, pairs: list[Pair]) -> A
             ),
         },
         heads={
-            "then": _head("Place", "then"),
-            "now": _head("Place", "now"),
-            "total-then": _head("Total", "then"),
-            "total-now": _head("Total", "now"),
+            f"{what}-{when}": _head(what.capitalize(), when)
+            for what in ("place", "total")
+            for when in ("then", "now")
         },
         classes={
-            "then": "pos",
+            "place-then": "pos",
             "name": "name",
             "total-then": "num total",
-            "now": "num was",
+            "place-now": "num was",
             "total-now": "num was",
         },
         whys=lambda pair: _whys(pair, now, then),
@@ -139,8 +103,9 @@ def _name(pair: Pair, text: str) -> str:
 def _whys(pair: Pair, now: SeasonResult, then: SeasonResult) -> list[Why]:
     address = _id(pair)
     back = address.replace("why", "row", 1)
+    moved = f" {words.say(pair.why, then.unit)}" if pair.why else ""
     return [
-        Why(f"{address}-then", "Then:", " ".join((_said(pair.then, then), pair.moved)), back),
+        Why(f"{address}-then", "Then:", f"{_said(pair.then, then)}{moved}", back),
         Why(f"{address}-now", "Now:", _said(pair.now, now), back),
     ]
 
