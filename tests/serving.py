@@ -25,6 +25,7 @@ class Site:
 
     def __init__(self, folder: Path, *, pegs: int = 24, like: Site | None = None) -> None:
         """Make an installation in *folder*, or a copy of one that is made and stopped."""
+        folder.mkdir(parents=True, exist_ok=True)
         self.folder = folder
         self.port = _free_port()
         self.url = f"http://127.0.0.1:{self.port}"

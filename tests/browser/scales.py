@@ -10,8 +10,6 @@ from playwright.sync_api import BrowserContext, Page, expect
 
 from tests.serving import Site
 
-SEND = "**/scales/*/send/"
-
 
 class ScalesPhone:
     """One phone with one page, as a scalesman holds it."""
@@ -52,16 +50,19 @@ class ScalesPhone:
         self.page.locator("[data-save]").click()
 
     def weigh(self, pounds: int, ounces: int) -> None:
-        """One net, agreed and saved."""
+        """One net, agreed, and saved on the phone."""
         self.press(pounds, ounces)
         self.agree()
+        self.saved(f"{pounds} lb {ounces} oz")
+
+    def saved(self, words: str) -> None:
+        expect(self.page.locator(".saved")).to_contain_text(f"{words}. Saved on this phone.")
 
     def weigh_pegs(self, first: int, last: int) -> None:
         """Pegs in order, each 2 lb and as many ounces as its number leaves over sixteen."""
         for peg in range(first, last + 1):
             expect(self.page.locator(".pegplate .p")).to_have_text(str(peg))
             self.weigh(2, peg % 16)
-        expect(self.page.locator(".saved, h1").first).to_be_visible()
 
     def pill(self) -> Any:
         return self.page.locator("#pill")

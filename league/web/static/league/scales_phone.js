@@ -39,7 +39,7 @@
       sent: entries.filter((entry) => entry.state === "sent").length,
       refused: entries.filter((entry) => entry.state === "refused" && !entry.putAway),
       problem: phone.problem, sentAt: phone.sentAt, buzz: phone.buzz !== false,
-      waitingWorker: Boolean(registration && registration.waiting),
+      waitingWorker: Boolean(registration && registration.waiting), saved,
     };
     if (view.walk) {
       view.unit = view.walk.unit;
@@ -70,8 +70,8 @@
     const wanted = /^#peg=(\d+)$/.exec(at);
     const stop = wanted && view.stops.find((each) => each.entry === Number(wanted[1]));
     // A peg under somebody's fingers is never drawn anew by news from outside.
-    if (quietly && (stop || shownAt === "other")) return undefined;
-    shownAt = "";
+    if (quietly && (stop ? shownAt !== "weighed" : shownAt === "other")) return undefined;
+    shownAt = stop && stop.figures.length ? "weighed" : "";
     if (!stop) return quietly && screen.contains(document.activeElement) && document.activeElement !== screen ? undefined : put(Screens.walk(view, acts), `${view.walk.title}: the scales`);
     if (stop.figures.length) return put(Screens.weighed(view, stop, { again: (key, why) => keys(stop, { corrects: key, note: why }) }), `Peg ${stop.peg}, weighed`);
     return keys(stop, {});
@@ -146,7 +146,8 @@
     try {
       const done = await Queue.send(match);
       failed = done ? 0 : failed + 1;
-      if (done) await Queue.refresh(match);
+      // Whatever turned out to be missing goes at once.
+      if (done && (await Queue.refresh(match)) === "missing") await Queue.send(match);
     } catch {
       failed += 1;
     } finally {

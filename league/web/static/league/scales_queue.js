@@ -178,8 +178,7 @@
         { headers: before && before.etag ? { "If-None-Match": before.etag } : {} });
       if (answer.status === 304) {
         await (await open()).put("walks", { ...before, at: Date.now() });
-        if (await sendAgainWhatIsMissing(match)) tell(match);
-        return true;
+        return await sendAgainWhatIsMissing(match);
       }
       const wrong = problemOf(answer);
       if (wrong) return wrong.kind === "pass" ? problem(match, wrong) : false;
@@ -192,9 +191,7 @@
     } catch {
       return false;
     }
-    await sendAgainWhatIsMissing(match);
-    tell(match);
-    return true;
+    return sendAgainWhatIsMissing(match);
   };
 
   // A site put back from a copy has fewer of this phone's entries than it answered for: all go again,
@@ -214,7 +211,8 @@
       else if (over && Date.now() - entry.sentAt > KEEP) await store.delete(entry.key);
     }
     await tx.done;
-    return missing;
+    tell(match);
+    return missing ? "missing" : "known";
   };
 
   const matches = async () => (await open()).getAllKeys("phones");

@@ -76,6 +76,7 @@
     return [
       el("h1", {}, weighed === all ? "Every peg is weighed" : `${weighed} of ${all} pegs weighed`),
       el("p", {}, `${view.walk.title}, ${view.walk.water}. ${view.walk.walk}.`),
+      view.saved ? el("p", { class: "saved", role: "status" }, view.saved) : null,
       next ? link(toPeg(next), `Weigh peg ${next.peg}`, next.name) : null,
       ...refused(view, act), ...questions(view),
       el("section", { "aria-labelledby": "pegs-h" }, el("h2", { id: "pegs-h" }, "The walk"), el("ol", { class: "pegs" }, ...view.order.map(row))),
