@@ -196,13 +196,13 @@ def share_out(
     pages: list[list[Block]] = [[]]
     for block in blocks:
         room = (later if len(pages) > 1 else first) - slim
-        if pages[-1] and stack_height([*pages[-1], block], 1.0) > room:
+        # What is too high for the first page, under its opening, has the next one to itself.
+        if stack_height([*pages[-1], block], 1.0) > room and (pages[-1] or len(pages) == 1):
             pages.append([])
         pages[-1].append(block)
-    if len(pages[-1]) > 1:
-        room = (later if len(pages) > 1 else first) - foot(1.0)
-        if stack_height(pages[-1], 1.0) > room:
-            pages.append([pages[-1].pop()])
+    room = (later if len(pages) > 1 else first) - foot(1.0)
+    if stack_height(pages[-1], 1.0) > room:
+        pages.append([pages[-1].pop()] if len(pages[-1]) > 1 else [])
     feet = [lambda tight: slim] * (len(pages) - 1) + [foot]
     return [
         Filled(tuple(page), _loosest(page, later if number else first, feet[number]))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 from fractions import Fraction
+from typing import Any
 
 import pytest
 
@@ -241,22 +242,29 @@ def test_no_name_is_cut_and_none_leaves_its_margins(name: str) -> None:
         assert letter["bottom"] <= letter["page_height"] - A4.bottom + 3
 
 
-def test_letters_of_one_row_never_lie_on_one_another() -> None:
-    letters = [
-        each
-        for each in letters_of(result_sheet(round_six(), awkward(LONG)))
-        if each["text"].strip()
-    ]
-    for one in letters:
-        over = [
-            other
-            for other in letters
-            if other is not one
-            and abs(other["bottom"] - one["bottom"]) < 1
-            and other["x0"] < one["x1"] - 0.6
-            and other["x1"] > one["x0"] + 0.6
-        ]
-        assert over == []
+@pytest.mark.parametrize(
+    "result", [awkward(LONG), big_match(8, 24), big_match(5, 13), big_match(4, 12)]
+)
+def test_no_letter_lies_on_another(result: MatchResult) -> None:
+    bank = bank_of(result)
+    pages: dict[int, list[dict[str, Any]]] = {}
+    for letter in letters_of(result_sheet(round_six(), result, bank=bank)):
+        if letter["text"].strip():
+            pages.setdefault(letter["page_number"], []).append(letter)
+    for letters in pages.values():
+        letters.sort(key=lambda letter: letter["top"])
+        for number, one in enumerate(letters):
+            for other in letters[number + 1 :]:
+                if other["top"] > one["bottom"]:
+                    break
+                assert _apart(one, other), (one["text"], other["text"], one["top"], one["x0"])
+
+
+def _apart(one: dict[str, Any], other: dict[str, Any]) -> bool:
+    """Whether two letters stand clear: the ink of a line is about half as high as its box."""
+    across = min(one["x1"], other["x1"]) - max(one["x0"], other["x0"])
+    down = min(one["bottom"], other["bottom"]) - max(one["top"], other["top"])
+    return across <= 0.8 or down <= 0.55 * min(one["size"], other["size"])
 
 
 def test_it_prints_on_us_letter_too() -> None:
