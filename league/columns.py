@@ -223,23 +223,21 @@ def table_columns(
 
 def what_if_columns(what_if: WhatIf) -> tuple[Column[Pair], ...]:
     """A table as it would be, beside the one there is."""
-    now, then = what_if.now, what_if.then
 
     def beside(when: str, season: SeasonResult, at: Callable[[Pair], TableLine]) -> Any:
-        unit, by_weight = season.unit, season.by_weight
         yield Column[Pair](f"place-{when}", f"Place {when}", lambda pair: _placing(at(pair)), True)
         yield Column[Pair](
             f"total-{when}",
             f"Total {when}",
-            lambda pair: score(at(pair).total, unit, by_weight),
-            is_number=True,
-            plain=lambda pair: plain_score(at(pair).total, unit, by_weight),
+            lambda pair: score(at(pair).total, season.unit, season.by_weight),
+            True,
+            lambda pair: plain_score(at(pair).total, season.unit, season.by_weight),
         )
 
-    place, total = beside("then", then, lambda pair: pair.then)
-    who = "Team" if then.table != then.anglers else "Angler"
+    place, total = beside("then", what_if.then, lambda pair: pair.then)
+    who = "Team" if what_if.then.table != what_if.then.anglers else "Angler"
     name = Column[Pair]("name", who, lambda pair: pair.then.name)
-    return (place, name, total, *beside("now", now, lambda pair: pair.now))
+    return (place, name, total, *beside("now", what_if.now, lambda pair: pair.now))
 
 
 def weight_heading(unit: Unit) -> str:

@@ -11,14 +11,16 @@ from django.core.management.base import BaseCommand, CommandError, CommandParser
 from league.files import result as result_file
 from league.files import rulebook
 from league.files import season as season_file
+from league.files import what_if as what_if_file
 from league.files.sheet import Sheet, read_sheet
-from league.management import scored
+from league.management import compare, scored
 from league.management.inputs import read_book, read_bytes
 from league.rules.errors import RuleError, SheetError
 from league.rules.lines import MatchResult, SeasonResult
 from league.rules.matches import score_match
 from league.rules.rulebook import Rulebook
 from league.rules.table import score_season
+from league.rules.what_if import WhatIf, fitted, scored_again, what_if
 
 
 class Command(BaseCommand):
@@ -39,6 +41,11 @@ class Command(BaseCommand):
             help="a rule book (TOML), or the name of a ready-made one; without it, averaged low "
             "points",
         )
+        parser.add_argument(
+            "--against",
+            metavar="RULES",
+            help="of a season: also the table under this rule book, who moves and why",
+        )
         written = parser.add_mutually_exclusive_group()
         written.add_argument("--json", action="store_true", help="the result as JSON")
         written.add_argument("--csv", action="store_true", help="the points (a season: the table)")
@@ -49,6 +56,8 @@ class Command(BaseCommand):
             book = read_book(options["rules"])
             sheet = read_sheet(read_bytes(options["sheet"]), book)
             result = self.score(sheet, book)
+            other = read_book(options["against"]) if options["against"] else None
+            compared = self.compare(result, book, other) if other else None
         except SheetError as error:
             raise CommandError(_faults(options["sheet"], error)) from error
         except RuleError as error:
@@ -58,12 +67,31 @@ class Command(BaseCommand):
         if options["pdf"]:
             # Before anything is printed: where it cannot be written, nothing was done.
             self.write_pdf(Path(options["pdf"]), sheet, result, book)
-        self.stdout.write(self.written(sheet, result, book, options), ending="")
+        self.stdout.write(self.written(sheet, result, book, options, compared), ending="")
 
     def score(self, sheet: Sheet, book: Rulebook) -> MatchResult | SeasonResult:
         """The match, or the season round by round."""
         matches = [(match.round or 1, score_match(match.rows, book)) for match in sheet.matches]
         return score_season(matches, book) if sheet.is_season else matches[0][1]
+
+    def compare(
+        self, result: MatchResult | SeasonResult, book: Rulebook, other: Rulebook
+    ) -> tuple[WhatIf, Rulebook]:
+        """The same season under *other*, with that book as it was laid over the season."""
+        if not isinstance(result, SeasonResult):
+            raise CommandError(
+                "--against compares the tables of a season: send a season sheet, which has round "
+                "and date in front."
+            )
+        laid, notes = fitted(other, book)
+        for note in notes:
+            self.stderr.write(f"Worth a look: {note}")
+        rounds = result.rounds
+
+        def table(rules: Rulebook) -> SeasonResult:
+            return score_season(scored_again(rounds, rules), rules)
+
+        return what_if(result, table, book, laid), laid
 
     def written(
         self,
@@ -71,14 +99,19 @@ class Command(BaseCommand):
         result: MatchResult | SeasonResult,
         book: Rulebook,
         options: dict[str, Any],
+        compared: tuple[WhatIf, Rulebook] | None,
     ) -> str:
         """What goes to standard output."""
         if options["json"]:
-            return json.dumps(_document(sheet, result, book), ensure_ascii=False, indent=1) + "\n"
+            document = _document(sheet, result, book)
+            if compared:
+                document["what_if"] = what_if_file.as_json(*compared)
+            return json.dumps(document, ensure_ascii=False, indent=1) + "\n"
         if options["csv"]:
-            return scored.as_csv(result)
+            return compare.as_csv(compared[0]) if compared else scored.as_csv(result)
         if isinstance(result, SeasonResult):
-            return scored.say_season(sheet, result)
+            said = scored.say_season(sheet, result)
+            return f"{said}\n{compare.say(*compared)}" if compared else said
         return scored.say_match(sheet.matches[0], result)
 
     def write_pdf(
