@@ -159,7 +159,13 @@ def draw_by_hand(
     with writing():
         match = Match.objects.locked(match.pk)
         _may_be_drawn(match)
-        record = DrawRecord.objects.of(match) or add(DrawRecord(match=match, code=code_of(match)))
+        if sealing.is_possible():
+            # Not for this draw, which makes no claim, but for the late entry that may follow.
+            record = _sealed(match, by, None)
+        else:
+            record = DrawRecord.objects.of(match) or add(
+                DrawRecord(match=match, code=code_of(match))
+            )
         if not record.frozen_at:
             _write_sheet(match, record, (), None, at)
         return take_by_hand(match, record, pegs, by=by, at=at)

@@ -11,7 +11,7 @@ from django.utils import timezone
 from league.files.draw import Record
 from league.models import DrawEvent, DrawRecord, Entry, Match, MatchPeg, Stage
 from league.operations import sealing
-from league.operations.draw_sheets import number_called, peg_called, record_of
+from league.operations.draw_sheets import called, number_called, peg_called, record_of
 from league.operations.errors import RefusedError
 from league.operations.journal import write_down
 from league.operations.store import add, writing
@@ -56,6 +56,10 @@ def start(
                 f"Event {event.number} of this draw was begun and is not finished. "
                 "Finish it, or abandon it and say why."
             )
+    if kind != draw.ByHand.kind and not record.commitment:
+        raise RefusedError(
+            "No secret was locked away for this draw, so it cannot go on. Give the peg by hand."
+        )
     number = len(events) + 1
     if number > draw.EVENTS:
         raise RefusedError(
@@ -126,11 +130,8 @@ def finish(event: DrawEvent, *, by: User | None, at: datetime | None = None) -> 
         if not event.is_open:
             return event
         _every_caller_is_down(event)
-        record = record_of(match)
-        if record is None:
-            raise RefusedError("The draw sheet is not frozen.")
         try:
-            outcome = _work_out(record, event)
+            outcome = _work_out(_published(match), event)
         except DrawError as error:
             raise RefusedError(str(error)) from error
         _put_on_pegs(match, event, outcome)
@@ -189,13 +190,10 @@ def take_by_hand(
         raise RefusedError("\n".join(faults))
     pegs = {no: number_called(record, own[peg.strip()].peg) for no, peg in typed.items()}
     event = start(match, record, kind=draw.ByHand.kind, by=by, at=at)
-    by_name = by.get_username() if by else ""
-    published = record_of(match)
-    if published is None:
-        raise RefusedError("The draw sheet is not frozen.")
+    published = _published(match)
     try:
         outcome = draw.replay(
-            published.sheet, [*published.finished, draw.ByHand(event.number, pegs, by_name)]
+            published.sheet, [*published.finished, draw.ByHand(event.number, pegs, called(by))]
         )[-1]
     except DrawError as error:
         raise RefusedError(str(error)) from error
@@ -211,6 +209,13 @@ def _held(event: DrawEvent) -> tuple[Match, DrawEvent]:
     """The match, held, and the event as it is now."""
     match = Match.objects.locked(event.record.match_id)
     return match, DrawEvent.objects.of(event.record).get(pk=event.pk)
+
+
+def _published(match: Match) -> Record:
+    record = record_of(match)
+    if record is None:
+        raise RefusedError("The draw sheet was opened again meanwhile; look again.")
+    return record
 
 
 def _every_caller_is_down(event: DrawEvent) -> None:

@@ -6,6 +6,8 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from django.contrib.auth.models import User
+
 from league.files.draw import Abandoned, Listed, Record
 from league.models import DrawEvent, DrawRecord, Entry, Match, MatchPeg, Peg, Team
 from league.operations.errors import RefusedError
@@ -114,14 +116,19 @@ def number_called(kept: DrawRecord, peg: Peg) -> int:
     return int(peg.number)
 
 
+def called(person: User | None) -> str:
+    """Who did it, as the record says; a name in full where there is one."""
+    return (person.get_full_name() or person.get_username()) if person else ""
+
+
 def _listed(event: DrawEvent) -> Listed:
     if event.is_open:
         return Abandoned(event.number, "Begun, and not finished yet.")
     if event.is_abandoned:
         return Abandoned(event.number, event.why)
     if event.kind == draw.ByHand.kind:
-        by = event.begun_by.get_username() if event.begun_by else ""
-        return draw.ByHand(event.number, {int(no): peg for no, peg in event.pegs.items()}, by)
+        pegs = {int(no): peg for no, peg in event.pegs.items()}
+        return draw.ByHand(event.number, pegs, called(event.begun_by))
     return draw.Event.parse(event.text)
 
 

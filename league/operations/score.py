@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from typing import Any
 
 from league.files import result as result_file
 from league.files import rulebook as rulebook_file
 from league.files.plain import fraction
-from league.models import Entry, Match, MatchPeg, Peg, Result, Season
+from league.models import Match, MatchPeg, Peg, Result, Season
 from league.operations.facts import (
     Facts,
     Gap,
@@ -22,7 +21,6 @@ from league.operations.facts import (
 )
 from league.operations.moves import moves
 from league.operations.table import score_table
-from league.rules.errors import RuleError
 from league.rules.lines import MatchResult, Row
 from league.rules.matches import score_match
 from league.rules.rulebook import Rulebook
@@ -165,15 +163,6 @@ def document(facts: Facts, book: Rulebook, version: int) -> dict[str, Any]:
     }
 
 
-def problem(match: Match) -> str | None:
-    """Why *match* cannot be scored under its rules, in words; None where it can."""
-    try:
-        book_of(match)
-    except RuleError as error:
-        return str(error)
-    return None
-
-
 def _decisions(facts: Facts) -> list[dict[str, Any]]:
     unit = Unit(facts.match.unit)
     return [
@@ -210,8 +199,3 @@ def _figures(result: MatchResult) -> set[tuple[Any, ...]]:
         for section in result.sections
         for line in section.lines
     } | {(line.team_id or line.team, line.place, line.points) for line in result.teams}
-
-
-def entries_by_peg(entries: Iterable[Entry]) -> dict[str, Entry]:
-    """Entries by the peg they drew."""
-    return {entry.match_peg.peg.number: entry for entry in entries if entry.match_peg}

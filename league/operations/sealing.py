@@ -12,6 +12,11 @@ from django.views.decorators.debug import sensitive_variables
 from league.operations.errors import RefusedError
 
 
+def is_possible() -> bool:
+    """Whether this server has a key to lock secrets away with."""
+    return bool(settings.DRAW_KEY)
+
+
 @sensitive_variables("secret")
 def close(secret: str) -> bytes:
     """Encrypt *secret* with the key of the settings."""
@@ -23,7 +28,7 @@ def open_up(sealed: bytes | memoryview | None) -> str:
     """Decrypt what `close` made. The caller uses it at once and keeps it nowhere."""
     if not sealed:
         raise RefusedError(
-            "No secret was locked away for this draw, so it cannot draw. Draw by hand from a bag."
+            "No secret was locked away for this draw, so it cannot go on. Give the peg by hand."
         )
     try:
         opened = _box().decrypt(bytes(sealed))
@@ -37,7 +42,7 @@ def open_up(sealed: bytes | memoryview | None) -> str:
 
 @sensitive_variables("key")
 def _box() -> Fernet:
-    if not settings.DRAW_KEY:
+    if not is_possible():
         raise RefusedError(
             "DRAWBAG_DRAW_KEY is not set on the server, so the secret of a draw cannot be locked "
             "away. Set it, or draw by hand from a bag."

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Any
 
 import pytest
 from django.contrib.auth.models import User
@@ -10,10 +11,13 @@ from django.contrib.auth.models import User
 from league.models import Club, DrawEvent, DrawRecord, Entry, Match, MatchPeg, Stage
 from league.operations.draw import (
     begin,
+    call,
     doubts,
+    draw_by_hand,
     draw_match,
     finish,
     freeze,
+    unsafe_peg,
 )
 from league.operations.errors import RefusedError
 from league.operations.lineup import book_in
@@ -142,3 +146,43 @@ def test_teams_do_not_draw_from_one_bag(match: Match, sam: User) -> None:
 def test_what_is_worth_asking_about_is_no_refusal(match: Match) -> None:
     assert doubts(match, callers=[1, 3]) == ["Name at least two callers, from different teams."]
     assert doubts(match, callers=[1, 4]) == []
+
+
+def test_asked_about_beforehand_a_sheet_that_cannot_be_drawn_is_refused(match: Match) -> None:
+    match.entries.all().delete()
+
+    with pytest.raises(RefusedError) as refusal:
+        doubts(match)
+
+    assert str(refusal.value) == "Nobody is entered."
+
+
+def test_pegs_counted_afresh_go_by_their_own_numbers_on_the_bank(match: Match, sam: User) -> None:
+    match.water.pegs.filter(order=2).update(number="2a")
+    draw_by_hand(match, {1: "2a", 2: "1", 3: "5", 4: "4"}, by=sam)
+    spare = match.match_pegs.get(peg__number="3")
+
+    event = finish(call_nobody(unsafe_peg(spare, why="Wasps.", by=sam), sam), by=sam)
+
+    assert event.extra == "unsafe=3"
+    assert pegs_of(match) == {1: "2a", 2: "1", 3: "5", 4: "4"}
+
+
+def call_nobody(event: DrawEvent, by: User) -> DrawEvent:
+    """A draw by hand names no callers, so there is nothing to write down."""
+    return call(event, {}, by=by)
+
+
+def test_without_a_key_a_bag_is_drawn_and_what_follows_is_given_by_hand(
+    match: Match, sam: User, settings: Any
+) -> None:
+    settings.DRAW_KEY = ""
+    draw_by_hand(match, {1: "2", 2: "1", 3: "5", 4: "4"}, by=sam)
+
+    with pytest.raises(RefusedError) as refusal:
+        unsafe_peg(match.match_pegs.get(peg__number="3"), why="Wasps.", by=sam)
+
+    assert str(refusal.value) == (
+        "No secret was locked away for this draw, so it cannot go on. Give the peg by hand."
+    )
+    assert match.match_pegs.get(peg__number="3").closed_why == ""

@@ -392,3 +392,14 @@ def test_a_late_angler_without_a_peg_holds_the_result_up(match: Match, sam: User
         publish(match, by=sam)
 
     assert str(refusal.value).endswith("\nHugh Amblerton has no peg.")
+
+
+def test_a_penalty_for_a_team_after_publication_is_a_change(club: Club, sam: User) -> None:
+    season = make_season(club, teams=["Old Quarry"])
+    match = make_match(season=season, sections={"A": 1})
+    make_weigh_in(make_entry(match, peg=1, team=season.teams.get()))
+    result = publish(match, by=sam)
+
+    decide(match, kind=DecisionKind.POINTS, team=season.teams.get(), points=2, why="Late.", by=sam)
+
+    assert changed_since(result) == ["No team changes place.", "The decisions have changed."]
