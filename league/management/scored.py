@@ -9,8 +9,6 @@ from io import StringIO
 from textwrap import fill
 from typing import TypeVar
 
-from django.core.management.base import CommandError
-
 from league import columns
 from league.columns import Column
 from league.files.csv_text import shielded
@@ -23,6 +21,7 @@ from league.rules.sections import natural
 from league.rules.weights import Unit
 from league.sheets.page import SheetHead
 from league.sheets.result import result_sheet
+from league.sheets.table import table_sheet
 from league.strip import BankPeg
 
 Line = TypeVar("Line")
@@ -72,9 +71,13 @@ def as_pdf(sheet: Sheet, result: MatchResult | SeasonResult, book: Rulebook) -> 
     """The sheet for the wall."""
     rules = tuple(said for part in announced.read_out(book) for said in part.sentences)
     if isinstance(result, SeasonResult):
-        raise CommandError(
-            "The printed sheet is for one match. Score a match sheet, without a round column."
+        head = SheetHead(
+            club="",
+            title="League table",
+            headline=words.table_headline(result),
+            rules=rules,
         )
+        return table_sheet(head, result, rounds=_rounds(sheet))
     match = sheet.matches[0]
     head = SheetHead(
         club="",
@@ -149,6 +152,12 @@ def _about(match: SheetMatch) -> list[str]:
 def _where(match: SheetMatch) -> list[str]:
     date = f"{match.date:%A} {match.date.day} {match.date:%B %Y}" if match.date else ""
     return [each for each in (match.water or match.venue, date) if each]
+
+
+def _rounds(sheet: Sheet) -> dict[int, str]:
+    """Where and when each round was, as far as the sheet says."""
+    told = {match.round or 1: ", ".join(_where(match)) for match in sheet.matches}
+    return {number: said for number, said in told.items() if said}
 
 
 def _csv(headed: Sequence[Column[Line]], lines: Iterable[Line]) -> str:
