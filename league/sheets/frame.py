@@ -16,7 +16,7 @@ CODE = (23 * MM, 18 * MM)
 FOOT = 8.5
 FOOT_LINE = 11.2
 SLIM = 7 * MM
-SIGN = 44 * MM  # a line to sign on, and the white before it
+SIGN = 39 * MM  # a line to sign on, and the white before it
 
 
 @dataclass(frozen=True, slots=True)
