@@ -167,6 +167,15 @@ def test_the_pdf_carries_the_round(tmp_path: Path):
     assert "Winston Arberry" in text
 
 
+def test_a_season_sheet_prints_the_table(tmp_path: Path):
+    scored(WINTER, "--rules", BOOK, "--pdf", tmp_path / "season.pdf")
+
+    text = PdfReader(tmp_path / "season.pdf").pages[0].extract_text()
+
+    assert "Old Quarry lead by two after six rounds" in text
+    assert "Heron Lake, Sunday 24 January 2027" in " ".join(text.split())
+
+
 def test_a_pdf_that_cannot_be_written_is_said_before_anything_is_printed(tmp_path: Path):
     out = io.StringIO()
     with pytest.raises(CommandError, match="cannot be written"):
