@@ -8,6 +8,7 @@ import pytest
 
 from league.rules import words
 from league.rules.books import READY_MADE
+from league.rules.lines import RungCheck, Split
 from league.rules.matches import score_match
 from league.rules.table import score_season
 from league.rules.weights import Unit
@@ -63,6 +64,40 @@ def test_the_ladder_is_told_rung_by_rung():
         "Section wins: not needed.",
         "Best single weight: not needed.",
     ]
+
+
+@pytest.mark.parametrize(
+    ("ours", "theirs", "figures"),
+    [
+        ((6, 7), (6, 8), "7 against 8"),
+        ((6,), (), "6 against –"),
+        ((), (6,), "– against 6"),
+        ((1, None), (1, Fraction(5, 2)), "– against 2½"),
+    ],
+)
+def test_of_two_lists_the_first_figures_that_differ_are_told(ours, theirs, figures):
+    rungs = (RungCheck("points", 36, 36, "level"), RungCheck("next best", ours, theirs, "split"))
+
+    said = words.say_split(Split("X", "Y", rungs), Unit.KG)
+
+    assert said == f"Level on 36 points with Y; ahead on the best dropped score, {figures}."
+
+
+def test_a_list_is_told_whole_on_its_rung():
+    check = RungCheck("best places", (1, 2), (1,), "split")
+
+    assert words.say_rung(check, Unit.KG) == ("The scores from best to worst: 1 2; 1. Split here.")
+
+
+def test_in_a_weight_league_the_rungs_are_weights():
+    rungs = (
+        RungCheck("season weight", 5640, 5640, "level", weighed=True),
+        RungCheck("last round", (900, 0), (700, 200), "split", weighed=True),
+    )
+
+    said = words.say_split(Split("X", "Y", rungs, we_are_ahead=False), Unit.KG)
+
+    assert said == "Level on 5.640 kg with X; behind on the last round, 0.900 against 0.700."
 
 
 @pytest.mark.parametrize(
@@ -227,7 +262,7 @@ def test_a_penalty_is_in_the_sum():
     ("points", "text"),
     [
         (0, "0"), (7, "7"), (Fraction(7, 2), "3½"), (Fraction(1, 2), "½"), (Fraction(34, 3), "11⅓"),
-        (Fraction(2, 3), "⅔"), (Fraction(29, 4), "7¼"), (Fraction(22, 7), "3.14"),
+        (Fraction(2, 3), "⅔"), (Fraction(29, 4), "7¼"), (Fraction(3, 4), "¾"), (Fraction(1, 3), "⅓"), (Fraction(22, 7), "3.14"),
         (Fraction(199, 200), "1.00"), (Fraction(-3, 2), "-1½"), (None, "–"),
     ],
 )  # fmt: skip
