@@ -71,7 +71,7 @@ def doubts(match: Match, *, callers: Sequence[int] = ()) -> list[str]:
     prepared = prepare(match, callers=callers)
     if faults := draw.faults(prepared.sheet):
         raise RefusedError("\n".join(faults))
-    return draw.doubts(prepared.sheet)
+    return [*draw.doubts(prepared.sheet), *draw.rehearse(prepared.sheet)]
 
 
 def freeze(

@@ -67,6 +67,9 @@ __all__ = [
     "say",
 ]
 
+# So many neighbours are named before the sheet is frozen; more only make the sentence long.
+SHOWN = 3
+
 
 def run(sheet: Sheet, event: Event, earlier: Sequence[Event | ByHand] = ()) -> Outcome:
     """Work *event* out from the texts alone; *earlier* are the finished events before it."""
@@ -109,10 +112,11 @@ def rehearse(sheet: Sheet, attempts: int = 50) -> list[str]:
     _, outcome = draw_sections(sheet, nothing, standing, letters, attempts)
     if not outcome.clashes:
         return []
+    more = f", and {len(outcome.clashes) - SHOWN} more" if len(outcome.clashes) > SHOWN else ""
     return [
         f"{attempts} draws with made-up numbers left team-mates as neighbours; in the best, "
-        f"{_pairs(outcome.clashes, {}, {})}. Move an angler, leave out a peg between them, "
-        "or take the pair out of the rule."
+        f"{_pairs(outcome.clashes[:SHOWN], {}, {})}{more}. Move an angler, leave out a peg between "
+        "them, or take the pair out of the rule."
     ]
 
 

@@ -56,7 +56,7 @@ RESULT = Purpose(height=150.0, head=34.0, weights=True, scale=True, names=True, 
 ROW = Purpose(height=110.0, head=30.0, weights=True, scale=True)
 PAPER = replace(RESULT, height=88.0, folds=False)
 SCALES = Purpose(height=40.0, head=14.0, plates=False)  # the walk along the bank
-BEFORE = Purpose(height=0.0, head=108.0)  # names stand over the pegs
+BEFORE = Purpose(height=0.0, head=108.0, folds=True)  # names stand over the pegs
 DRAW = Purpose(height=0.0, head=36.0)  # team letters stand over the pegs
 
 
@@ -78,7 +78,8 @@ def draw_strip(
     one strip share it. A *description* replaces the one made from the pegs.
     """
     many = len(pegs) > MANY
-    if many and purpose.folds:
+    row = ROW if purpose.scale else replace(purpose, folds=False)
+    if many and purpose.folds and purpose.scale:
         purpose = replace(purpose, height=LONG_HEIGHT, head=LONG_HEAD)
     across = stand(pegs)
     top = top or max((peg.weight for peg in pegs if peg.state in WITH_BAR), default=0) or 1
@@ -140,7 +141,9 @@ def draw_strip(
         marks=marks,
         plates=drawn_plates,
         signs=_signs(pegs, left_out_after),
-        rows=_rows(across, unit, key, title, description, top) if many and purpose.folds else (),
+        rows=_rows(across, row, unit, key, title, description, top)
+        if many and purpose.folds
+        else (),
     )
 
 
@@ -235,22 +238,28 @@ def _signs(pegs: Sequence[StripPeg], left_out_after: Sequence[str]) -> frozenset
 
 
 def _rows(
-    across: Across, unit: Unit, key: str, title: str, description: str, top: int
+    across: Across,
+    purpose: Purpose,
+    unit: Unit,
+    key: str,
+    title: str,
+    description: str,
+    top: int,
 ) -> tuple[Strip, ...]:
     strips = []
     for number, row in enumerate(rows_of(across, MANY), start=1):
         sections = list(dict.fromkeys(peg.section for peg in row if peg.section))
         letters = " and ".join(sections)
         named = f", section{'s' if len(sections) > 1 else ''} {letters}" if sections else ""
-        said = "Same scale as the other rows."
+        said = "Same scale as the other rows." if purpose.scale else ""
         strips.append(
             draw_strip(
                 row,
-                ROW,
+                purpose,
                 unit=unit,
                 key=f"{key}-row-{number}",
                 title=f"{title}{named}, pegs {row[0].number} to {row[-1].number}",
-                description=f"{said} {description}" if number == 1 else said,
+                description=f"{said} {description}".strip() if number == 1 else said,
                 top=top,
             )
         )

@@ -5,12 +5,14 @@ from django.urls import URLPattern, URLResolver, include, path
 
 from league.web.views import (
     angler,
+    board,
     check,
     desk,
     draw,
     home,
     match,
     paper,
+    passes,
     phone,
     publish,
     result,
@@ -18,6 +20,7 @@ from league.web.views import (
     scales,
     sync,
     table,
+    typed,
     weights,
     what_if,
 )
@@ -34,6 +37,8 @@ match_urls: list[URLPattern | URLResolver] = [
     path("weigh-sheet.pdf", paper.weigh_sheet, name="weigh-sheet"),
     path("draw/check/", check.check, name="draw-check"),
     path("draw/record.json", check.record, name="draw-record"),
+    path("board/", board.board, name="board"),
+    path("board/now/", board.now, name="board-now"),
 ]
 
 # /clubs/<slug>/, and without a club where there is only one
@@ -70,6 +75,7 @@ run_urls: list[URLPattern | URLResolver] = [
     path("", run.run, name="match-run"),
     path("book-in/", run.enter, name="run-book-in"),
     path("withdraw/<int:entry_id>/", run.take_out, name="run-withdraw"),
+    path("journal/", run.journal, name="run-journal"),
     path("sections/", run.sections, name="run-sections"),
     path("places/", run.places, name="run-places"),
     path("settle/<int:entry_id>/", weights.settle_two, name="run-settle"),
@@ -91,6 +97,11 @@ scales_urls: list[URLPattern | URLResolver] = [
     path("walk.json", sync.walk, name="scales-walk-data"),
     path("past.json", sync.past, name="scales-past"),
     path("phone/", phone.phone, name="scales-phone"),
+    path("passes/", passes.passes, name="scales-passes"),
+    path("passes/<int:pass_id>/take-back/", passes.take_back, name="scales-pass-take-back"),
+    path("phones/<int:phone_id>/stop/", passes.stop_phone, name="scales-phone-stop"),
+    path("board/", passes.board_on_or_off, name="board-show"),
+    path("typed/<str:letter>/", typed.typed, name="scales-typed"),
     path("scales.webmanifest", phone.manifest, name="scales-manifest"),
 ]
 

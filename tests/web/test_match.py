@@ -10,6 +10,7 @@ import pytest
 from django.test import Client
 
 from league.models import MatchPeg, Peg, SquadMember, Stage
+from league.operations.draw import draw_match
 from tests.builders import make_entry, make_match, make_season, make_weigh_in
 from tests.factories import AnglerFactory, PegFactory, SectionFactory, TeamFactory
 
@@ -217,3 +218,33 @@ def test_the_page_asks_the_same_questions_however_many_anglers(
 
     with django_assert_num_queries(11):
         page(stranger, match)
+
+
+def test_a_season_of_one_round_is_not_round_1_of_1(stranger, club):
+    season = make_season(club, planned_rounds=1)
+    match = make_match(club, season=season, name="Team day")
+
+    shown = page(stranger, match)
+
+    assert f"{season.league.name}, Team day" in shown
+    assert "of 1" not in shown
+
+
+def test_a_draw_made_on_another_day_says_which(stranger, club):
+    for day, words in ((24, "Done 08:41."), (23, "Done Saturday 23 January, 08:41.")):
+        match = make_match(club, drawn=False)  # Sunday 24 January 2027
+        make_entry(match, name="Ray Tolliver", section=match.sections.get())
+        draw_match(match, by=None, at=dt.datetime(2027, 1, day, 8, 41, tzinfo=dt.UTC))
+
+        assert words in page(stranger, match)
+
+
+def test_many_pegs_fold_into_rows_so_that_no_name_lies_on_another(stranger, club):
+    match = make_match(club, sections=dict.fromkeys("ABCD", 12))
+    for peg in range(1, 49):
+        make_entry(match, peg=peg)
+
+    shown = page(stranger, match)
+
+    assert "sections A and B, pegs 1 to 24" in shown
+    assert "sections C and D, pegs 25 to 48" in shown

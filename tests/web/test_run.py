@@ -21,6 +21,7 @@ from league.models import (
     Stage,
     WeighIn,
 )
+from league.operations.lineup import book_in
 from league.operations.publish import publish
 from tests.builders import (
     give_office,
@@ -77,6 +78,23 @@ def test_whoever_takes_over_reads_the_same_and_the_journal_says_who_did_what(sec
     assert "Ray Tolliver booked in as 1." in deputy
     assert "secretary" in deputy
     assert "<h1>Match is ready to be drawn</h1>" in deputy
+
+
+def test_the_screen_has_the_newest_dozen_of_the_journal_and_a_page_has_them_all(secretary, club):
+    match = make_match(club, drawn=False)
+    for number in range(1, 61):
+        book_in(match, AnglerFactory(club=club, name=f"Angler {number:02}"), by=secretary.user)
+
+    screen = said(secretary.get(run(match)))
+    first = said(secretary.get(run(match, "journal/")))
+    second = said(secretary.get(run(match, "journal/?page=2")))
+
+    assert screen.count(" booked in as ") == 12
+    assert "The whole journal" in screen
+    assert first.count(" booked in as ") == 50
+    assert "Page 1 of 2" in first
+    assert "Angler 01 booked in as 1." in second
+    assert Client().get(run(match, "journal/")).status_code == 302
 
 
 # ---- the line-up

@@ -77,7 +77,7 @@ def where_and_when(about: dict[str, Any]) -> str:
     """Winter Team League, round 6 of 7. Heron Lake, Sunday 24 January 2027."""
     named = about.get("league") or about.get("name") or ""
     if about.get("league") and about.get("round"):
-        of = f" of {about['rounds']}" if about.get("rounds") else ""
+        of = f" of {about['rounds']}" if (about.get("rounds") or 0) > 1 else ""
         named = f"{named}, round {about['round']}{of}"
     place = ", ".join(
         part for part in (about.get("water"), about.get("date") and _day(about["date"])) if part

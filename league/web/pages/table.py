@@ -80,7 +80,8 @@ def so_far(table: Standings) -> str:
     """After round 6 of 7. The best 5 rounds count."""
     if not table.last:
         return table.book.season.drops.words
-    of = f" of {table.season.planned_rounds}" if table.season.planned_rounds else ""
+    planned = table.season.planned_rounds
+    of = f" of {planned}" if planned > 1 else ""
     return f"After round {table.last}{of}. {table.book.season.drops.words}"
 
 

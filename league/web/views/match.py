@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import datetime
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
@@ -138,7 +139,7 @@ def _draw(told: Told, at: Moment) -> DayLine:
         if (told.record)
         else []
     )
-    words = [f"Done {timezone.localtime(done[0]):%H:%M}." if done else "Done."]
+    words = [_done(told.match, done[0]) if done else "Done."]
     words.append(f"{len(told.walk)} pegs drawn.")
     easy = [stop for stop in told.walk if stop.entry.easy_access]
     words += [f"{stop.name} is on peg {stop.peg} for easy access." for stop in easy]
@@ -146,6 +147,15 @@ def _draw(told: Told, at: Moment) -> DayLine:
         return DayLine(at, " ".join(words))
     check = reverse("draw-check", args=[told.match.pk])
     return DayLine(at, " ".join(words), check, "Check this draw yourself")
+
+
+def _done(match: Match, at: datetime) -> str:
+    """When the draw was made; the day too, where it was not the day of the match."""
+    there = timezone.localtime(at)
+    if there.date() == match.date:
+        return f"Done {there:%H:%M}."
+    year = f" {there:%Y}" if there.year != match.date.year else ""
+    return f"Done {there:%A} {there.day} {there:%B}{year}, {there:%H:%M}."
 
 
 def _all_in(told: Told, at: Moment) -> DayLine:

@@ -7,6 +7,7 @@ from typing import Any
 
 from django import forms
 from django.contrib import messages
+from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_POST, require_safe
@@ -33,7 +34,8 @@ from league.web.tasks import button_for
 from league.web.views.match import by_section
 from league.web.walk import walk_of
 
-LATEST = 40  # lines of the journal on the screen
+LATEST = 12  # lines of the journal on the screen
+A_PAGE = 50  # and on a page of it
 
 
 @for_officers
@@ -111,6 +113,17 @@ def sections(request: HttpRequest, match_id: int) -> HttpResponse:
     return done(request, match, form, act) or run_page(request, match, sections=form)
 
 
+@for_officers
+@require_safe
+def journal(request: HttpRequest, match_id: int) -> HttpResponse:
+    """Everything that was done about the match, newest first, a page at a time."""
+    match = match_run_by(request.user, match_id)
+    at_club(request, match.club)
+    pages = Paginator(Act.objects.on(match), A_PAGE)
+    page = pages.get_page(request.GET.get("page"))
+    return render(request, "run/journal.html", {"match": match, "page": page})
+
+
 def done(
     request: HttpRequest, match: Match, form: forms.Form, act: Callable[[], str]
 ) -> HttpResponse | None:
@@ -142,6 +155,7 @@ def run_page(request: HttpRequest, match: Match, **bound: Any) -> HttpResponse:
     )
     thing = next_thing(day)
     unit = Unit(match.unit)
+    acts = list(Act.objects.on(match)[: LATEST + 1])
     context: dict[str, Any] = {
         "match": match,
         "day": day,
@@ -163,7 +177,8 @@ def run_page(request: HttpRequest, match: Match, **bound: Any) -> HttpResponse:
         "decisions": [
             (each, say_decision(each, unit)) for each in Decision.objects.in_force(match)
         ],
-        "acts": Act.objects.on(match)[:LATEST],
+        "acts": acts[:LATEST],
+        "more_acts": len(acts) > LATEST,
         "book_in": BookInForm(match=match),
         "sections": SectionsForm(match=match, bank=bank, initial=_usual(match, used)),
         "decide": DecideForm(match=match, auto_id="decide_%s"),
