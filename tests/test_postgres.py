@@ -19,7 +19,16 @@ FOLDERS = ("tests/models", "tests/operations", "tests/web")
 def test_everything_that_meets_the_database_passes_on_postgresql_too() -> None:
     with postgres.server() as url:
         done = subprocess.run(
-            [sys.executable, "-m", "pytest", "-q", "-m", "not postgres", *_folders()],
+            [
+                sys.executable,
+                "-m",
+                "pytest",
+                "-q",
+                "-m",
+                "not postgres",
+                *_side_by_side(),
+                *_folders(),
+            ],
             cwd=ROOT,
             env={**os.environ, "DATABASE_URL": url},
             capture_output=True,
@@ -32,3 +41,13 @@ def test_everything_that_meets_the_database_passes_on_postgresql_too() -> None:
 
 def _folders() -> list[str]:
     return [folder for folder in FOLDERS if list((ROOT / folder).glob("test_*.py"))]
+
+
+def _side_by_side() -> list[str]:
+    """
+    Two at a time where nobody else runs tests beside this one.
+
+    A file stays with one worker: the tests that send from many phones share the server's own
+    database.
+    """
+    return [] if "PYTEST_XDIST_WORKER" in os.environ else ["-n", "2", "--dist", "loadfile"]
