@@ -80,7 +80,7 @@ def test_what_was_just_done_is_said_and_what_failed_stands_out():
 
     page = parsed(render_to_string("base.html", {"messages": messages}))
 
-    said = page.find(f".//{HTML}ul[@role='status']")
+    said = page.find(f".//{HTML}div[@role='status']/{HTML}ul")
     assert [item.get("class") for item in said] == [None, "stop"]
 
 
