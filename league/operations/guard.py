@@ -69,11 +69,12 @@ def today_at(match: Match, entry: Entry) -> Today:
     return known_of(match).today(seen, entry.match_peg.peg_id if entry.match_peg else None)
 
 
-def last_look(match: Match, net: NetRules = NO_LIMIT) -> list[Look]:
+def last_look(match: Match) -> list[Look]:
     """
     The whole bank once more before the result is published, each peg against all the others.
 
-    Nothing is refused: each is a question for somebody with the paper sheet in the hand.
+    Nothing is refused: each is a question for somebody with the paper sheet in the hand. Nets over
+    the limit are left alone, since the rule has said already what counts of them.
     """
     unit = Unit(match.unit)
     entries = list(Entry.objects.of(match).with_figures())
@@ -86,7 +87,9 @@ def last_look(match: Match, net: NetRules = NO_LIMIT) -> list[Look]:
             continue
         others = [weight for pk, weight in weights.items() if weight and pk != entry.pk]
         expected = known.today(others, entry.match_peg.peg_id if entry.match_peg else None)
-        found += [Look(entry, doubt) for doubt in doubts_about(figure.nets, net, unit, expected)]
+        found += [
+            Look(entry, doubt) for doubt in doubts_about(figure.nets, NO_LIMIT, unit, expected)
+        ]
     return found
 
 

@@ -333,3 +333,20 @@ def test_a_peg_asks_the_same_questions_however_long_the_walk(
 
     with django_assert_num_queries(8):
         scalesman.get(url(match, entries[0]))
+
+
+def test_a_weight_far_from_the_rest_is_asked_about_and_kept_when_it_is_right(scalesman, club):
+    match, entries = scene(club, pegs=8)
+    for entry, figure in zip(
+        entries, ["2-8", "3-0", "2-4", "3-8", "2-12", "1-12", "3-4"], strict=False
+    ):
+        make_weigh_in(entry, figure)
+
+    asked = weigh(scalesman, match, entries[7], "33-8")
+    kept = WeighIn.objects.filter(entry=entries[7]).count()
+    weigh(scalesman, match, entries[7], "33-8", agreed=f"far-{33 * 256 + 128}")
+
+    assert "33 lb 8 oz is a long way over the usual" in said(asked)
+    assert "It was 3 lb 8 oz" in said(asked)
+    assert kept == 0
+    assert WeighIn.objects.get(entry=entries[7]).nets == (33 * 256 + 128,)

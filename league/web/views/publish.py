@@ -10,6 +10,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 from league.models import Decision, Match, Result
 from league.operations.decide import decide, lift
 from league.operations.errors import RefusedError
+from league.operations.guard import last_look
 from league.operations.publish import make_final, publish
 from league.operations.score import changed_since, gaps, score
 from league.rules.errors import RuleError
@@ -89,10 +90,11 @@ def _preview(
 ) -> HttpResponse:
     at_club(request, match.club)
     missing = gaps(match)
-    said, problem = "", ""
+    said, problem, looks = "", "", []
     if match.is_drawn:
         try:
             said = headline(score(match))
+            looks = last_look(match)
         except (RuleError, RefusedError) as error:
             problem = str(error)
     return render(
@@ -103,6 +105,7 @@ def _preview(
             "newest": newest,
             "form": form,
             "gaps": missing,
+            "looks": looks,
             "headline": said,
             "problem": problem,
             "changed": changed_since(newest) if newest else [],

@@ -14,6 +14,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from league.models import Match, OfficeName, WeighIn
 from league.operations.errors import RefusedError
+from league.operations.guard import today_at
 from league.operations.score import book_of
 from league.operations.weigh import record_weigh_in, settle
 from league.rules.doubts import Doubt, doubts_about, shortly
@@ -92,7 +93,9 @@ def weigh(request: HttpRequest, match_id: int, entry_id: int) -> HttpResponse:
         return _pad(request, at, form, opens=answer, asked=request.POST.get("net", ""))
     if not form.is_valid():
         return _pad(request, at, form)
-    for doubt in doubts_about(form.cleaned_data["nets"], at.net, at.unit):
+    nets = form.cleaned_data["nets"]
+    today = today_at(at.match, at.stop.entry) if nets else None
+    for doubt in doubts_about(nets, at.net, at.unit, today):
         if doubt.key not in form.cleaned_data["agreed"].split():
             return _ask(request, at, form, doubt)
     return _save(request, at, form)
