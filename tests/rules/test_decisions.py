@@ -165,6 +165,9 @@ def test_a_team_that_fished_nobody_scores_worse_than_last_in_places():
         season = score_season([(1, score_match(rows, rules))], rules)
         assert {each.name: each.total for each in season.table} == expected
         assert {each.name: each.rounds[0].status for each in season.table}["Z"] == "absent"
+        assert {each.name: each.rounds[0].place for each in season.table} == {
+            "X": 1, "Y": 2, "Z": None,
+        }  # fmt: skip
 
 
 def test_a_team_that_missed_the_round_altogether_is_absent_in_every_section():

@@ -219,6 +219,16 @@ def test_c17_a_disqualified_anglers_place_can_stay_open():
     assert [points[each] for each in "HIJ"] == [10 + HALF] * 3
 
 
+def test_a_place_held_open_can_lie_past_the_size_of_those_who_fished():
+    rows = [row("A", 900), row("B", 800, status=Status.DISQUALIFIED), row("C", 700)]
+    rules = low(size="fished", others_move_up=False)
+
+    result = score_match(rows, rules)
+
+    assert result.sections[0].size == 2
+    assert points_of(result) == {"A": 1, "C": 3, "B": 3}
+
+
 @pytest.mark.parametrize(
     ("sizes", "expected"),
     [

@@ -262,7 +262,8 @@ def test_a_penalty_is_in_the_sum():
     ("points", "text"),
     [
         (0, "0"), (7, "7"), (Fraction(7, 2), "3½"), (Fraction(1, 2), "½"), (Fraction(34, 3), "11⅓"),
-        (Fraction(2, 3), "⅔"), (Fraction(29, 4), "7¼"), (Fraction(3, 4), "¾"), (Fraction(1, 3), "⅓"), (Fraction(22, 7), "3.14"),
+        (Fraction(2, 3), "⅔"), (Fraction(29, 4), "7¼"), (Fraction(3, 4), "¾"),
+        (Fraction(1, 3), "⅓"), (Fraction(22, 7), "3.14"),
         (Fraction(199, 200), "1.00"), (Fraction(-3, 2), "-1½"), (None, "–"),
     ],
 )  # fmt: skip
@@ -271,8 +272,8 @@ def test_points_are_written_with_the_trades_signs_or_to_two_places(points, text)
 
 
 def test_places_in_letters_and_figures():
-    assert [words.ordinal(n) for n in (1, 2, 3, 4, 11, 12, 13, 21, 112)] == [
-        "1st", "2nd", "3rd", "4th", "11th", "12th", "13th", "21st", "112th",
+    assert [words.ordinal(n) for n in (1, 2, 3, 4, 11, 12, 13, 21, 111)] == [
+        "1st", "2nd", "3rd", "4th", "11th", "12th", "13th", "21st", "111th",
     ]  # fmt: skip
     assert [words.ordinal_word(n) for n in (1, 6, 12, 13)] == ["first", "sixth", "twelfth", "13th"]
     assert words.and_list(["A"]) == "A"
