@@ -8,7 +8,7 @@ where 12-8 would be taken for a date in August and 3½ for no number at all.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Generic, TypeVar
 
@@ -146,8 +146,11 @@ def match_columns(unit: Unit) -> tuple[Column[AnglerLine], ...]:
     return (Column("section", "Section", lambda line: line.row.section), *section_columns(unit))
 
 
-def team_columns(sections: Sequence[str], unit: Unit) -> tuple[Column[TeamLine], ...]:
-    """The teams of one match, with a column for each of its *sections*."""
+def team_columns(
+    sections: Sequence[str], unit: Unit, league: Mapping[str, Points | None] | None = None
+) -> tuple[Column[TeamLine], ...]:
+    """The teams of one match, a column for each of its *sections*, last what the *league* gives."""
+    last = (league_column(league),) if league else ()
     return (
         Column("place", "Place", lambda line: placing(line.place, line.equal), is_number=True),
         Column("team", "Team", lambda line: line.team),
@@ -166,6 +169,18 @@ def team_columns(sections: Sequence[str], unit: Unit) -> tuple[Column[TeamLine],
             is_number=True,
             plain=lambda line: plain_weight(line.weight, unit),
         ),
+        *last,
+    )
+
+
+def league_column(league: Mapping[str, Points | None]) -> Column[TeamLine]:
+    """What the round gives each team in the league table, by the team's key."""
+    return Column(
+        "league",
+        "League points",
+        lambda line: points_or_dash(league.get(line.team_id or line.team)),
+        is_number=True,
+        plain=lambda line: plain_points(league.get(line.team_id or line.team)),
     )
 
 

@@ -21,7 +21,8 @@ from league.operations.facts import (
 )
 from league.operations.moves import moves
 from league.operations.table import score_table
-from league.rules.lines import MatchResult, Row
+from league.rules import rounds
+from league.rules.lines import MatchResult, Points, Row
 from league.rules.matches import score_match
 from league.rules.rulebook import Rulebook
 from league.rules.weights import Unit
@@ -37,6 +38,7 @@ __all__ = [
     "gaps",
     "gaps_in",
     "layout",
+    "league_points",
     "moved",
     "read",
     "rows",
@@ -75,6 +77,13 @@ def score(match: Match) -> MatchResult:
 def read(result: Result) -> MatchResult:
     """A published version, from its own document alone: the rules may have changed since."""
     return result_file.from_json(result.document)
+
+
+def league_points(result: Result) -> dict[str, Points | None]:
+    """What a round gives each team in the table, by this version alone; empty outside a season."""
+    if result.match.season_id is None:
+        return {}
+    return rounds.league_points(read(result), result_file.book_of(result.document))
 
 
 def gaps_in(result: Result) -> list[str]:

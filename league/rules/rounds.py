@@ -49,6 +49,18 @@ def team_rounds(result: MatchResult, book: Rulebook) -> tuple[dict[str, Given], 
     return given, Given(book.season.score.rule(absent), Status.ABSENT.value)
 
 
+def league_points(result: MatchResult, book: Rulebook) -> dict[str, Points | None]:
+    """
+    What a round gives each team in the table, by its key; from this round alone.
+
+    Empty where the table adds up the section points or the weights themselves: those stand in
+    the round's own columns already.
+    """
+    if book.season.score != BY_PLACES:
+        return {}
+    return {key: given.score for key, given in team_rounds(result, book)[0].items()}
+
+
 def angler_rounds(result: MatchResult, book: Rulebook) -> tuple[dict[str, Given], Given]:
     """Each angler's round by key, and what an angler scores that was not there."""
     lines = [line for section in result.sections for line in section.lines]

@@ -52,15 +52,16 @@ def test_the_answer_is_the_headline(stranger, round_6):
 def test_the_team_table_has_a_column_a_section(stranger, round_6):
     page = read(stranger.get(address(round_6)))
 
-    # Worked by hand from the weights: six for the first of each section, one fewer a place.
+    # Worked by hand from the weights: six for the first of each section, one fewer a place; and
+    # six in the league for the first of the six teams.
     assert page.table(0) == [
-        ["", "Team", "A", "B", "C", "D", "Points", "lb oz"],
-        ["1", "Tannery Lane 61 lb 4 oz", "5", "6", "5", "2", "18", "61 4"],
-        ["2", "Old Quarry 58 lb 0 oz", "6", "4", "3", "5", "18", "58 0"],
-        ["3", "Pennyfold 51 lb 7 oz", "3", "5", "2", "6", "16", "51 7"],
-        ["4", "Millrace 51 lb 12 oz", "4", "0", "6", "3½", "13½", "51 12"],
-        ["5", "Lamplighters 23 lb 15 oz", "2", "3", "0", "3½", "8½", "23 15"],
-        ["6", "Bridge End 22 lb 11 oz", "1", "2", "4", "1", "8", "22 11"],
+        ["", "Team", "A", "B", "C", "D", "Points", "lb oz", "League points"],
+        ["1", "Tannery Lane 61 lb 4 oz", "5", "6", "5", "2", "18", "61 4", "6"],
+        ["2", "Old Quarry 58 lb 0 oz", "6", "4", "3", "5", "18", "58 0", "5"],
+        ["3", "Pennyfold 51 lb 7 oz", "3", "5", "2", "6", "16", "51 7", "4"],
+        ["4", "Millrace 51 lb 12 oz", "4", "0", "6", "3½", "13½", "51 12", "3"],
+        ["5", "Lamplighters 23 lb 15 oz", "2", "3", "0", "3½", "8½", "23 15", "2"],
+        ["6", "Bridge End 22 lb 11 oz", "1", "2", "4", "1", "8", "22 11", "1"],
     ]
 
 
@@ -213,7 +214,7 @@ def test_an_old_version_stays_readable_and_says_it_is_not_the_newest(stranger, c
     page = read(stranger.get(address(corrected, 1)))
 
     assert "This is version 1. Version 2 has replaced it." in page.words
-    assert page.table(0)[4] == ["4", "Millrace 51 lb 12 oz", "4", "0", "6", "3", "13", "51 12"]
+    assert page.table(0)[4] == ["4", "Millrace 51 lb 12 oz", "4", "0", "6", "3", "13", "51 12", "3"]
     assert address(corrected) in page.links
 
 

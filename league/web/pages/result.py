@@ -34,7 +34,7 @@ def matter(result: Result, versions: Sequence[Result]) -> dict[str, Any]:
         "caught": what_was_caught(worked),
         "newest": versions[0],
         "strip": bank(result, worked),
-        "teams": team_table(worked) if worked.teams else None,
+        "teams": team_table(worked, score.league_points(result)) if worked.teams else None,
         "sections": [section_table(section, worked) for section in worked.sections],
         "overall": None if worked.teams else _overall(worked),
         "ties": [told(split, worked.unit) for split in ties(worked)],

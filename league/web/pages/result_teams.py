@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -10,7 +10,7 @@ from django.utils.text import slugify
 
 from league.columns import team_columns
 from league.rules import splits, words
-from league.rules.lines import AnglerLine, MatchResult, Split, TeamLine
+from league.rules.lines import AnglerLine, MatchResult, Points, Split, TeamLine
 from league.rules.weights import Unit, spoken
 from league.web import cells
 from league.web.ledgers import Why, ledger
@@ -30,7 +30,8 @@ class Told:
     rungs: tuple[tuple[str, str], ...]  # each rung's class and sentence
 
 
-def team_table(worked: MatchResult) -> Any:
+def team_table(worked: MatchResult, league: Mapping[str, Points | None]) -> Any:
+    """The teams, every figure with its reason; *league* is what the round gives in the table."""
     unit = worked.unit
     letters = [section.section for section in worked.sections]
     members = _members(worked)
@@ -41,7 +42,7 @@ def team_table(worked: MatchResult) -> Any:
         )
 
     return ledger(
-        team_columns(letters, unit),
+        team_columns(letters, unit, league),
         worked.teams,
         row_header="team",
         cells={
@@ -62,6 +63,7 @@ def team_table(worked: MatchResult) -> Any:
             "team": "name",
             "points": "num total",
             "weight": "num wide",
+            "league": "num rp wide",
         }
         | {f"section-{letter}": "num sc" for letter in letters},
         whys=lambda line: _team_whys(line, members.get(line.team_id or line.team, []), unit),
