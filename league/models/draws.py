@@ -46,6 +46,10 @@ class DrawEventQuerySet(models.QuerySet["DrawEvent"]):
         """Every event that was begun, in order."""
         return self.filter(record=record).select_related("begun_by").order_by("number")
 
+    def before(self, event: DrawEvent) -> DrawEvent | None:
+        """The last finished event before *event* that gave pegs."""
+        return self.filter(number__lt=event.number).exclude(pegs={}).last()
+
 
 class DrawEvent(models.Model):
     """One event of a draw: begun, and finished or abandoned. A begun event stays listed."""

@@ -189,6 +189,14 @@ class MatchPegQuerySet(models.QuerySet["MatchPeg"]):
         """The pegs of *match* in bank order, with peg and section."""
         return self.filter(match=match).select_related("peg", "section").order_by("peg__order")
 
+    def still_open(self) -> MatchPegQuerySet:
+        """Those that nobody has closed as unsafe."""
+        return self.filter(closed_why="")
+
+    def without_angler(self) -> MatchPegQuerySet:
+        """Those that nobody sits on."""
+        return self.exclude(entries__withdrawn_at__isnull=True, entries__isnull=False)
+
     def by_own_number(self, match: Match) -> dict[str, MatchPeg]:
         """The pegs of *match* by the number painted on them."""
         return {each.peg.number: each for each in self.of(match)}

@@ -23,6 +23,8 @@ from league.web.forms.draw import CallersForm, CallsForm, GiveUpForm, ThawForm
 from league.web.forms.publish import slips
 from league.web.walk import walk_of
 
+THE_DRAW = "draw"  # the kind of the first event; the others change what it gave
+
 
 @for_readers
 @require_safe
@@ -89,13 +91,16 @@ def take_calls(request: HttpRequest, match_id: int) -> HttpResponse:
                 if form.calls:
                     event = call(event, form.calls, by=request.user)
                 if not form.missing:
-                    finish(event, by=request.user)
+                    event = finish(event, by=request.user)
         except RefusedError as refused:
             form.add_error(None, slips(refused))
         else:
             if form.missing:
                 messages.success(request, f"Taken down. Still to call: {', '.join(form.missing)}.")
                 return redirect("draw", match.pk)
+            if event.kind != THE_DRAW:
+                messages.success(request, _moved(event, match))
+                return redirect("draw-check", match.pk)
             return redirect(f"{reverse('draw', args=[match.pk])}?turned=0")
     return _screen(request, match, calls_form=form)
 
@@ -119,6 +124,16 @@ def give_up(request: HttpRequest, match_id: int) -> HttpResponse:
             messages.success(request, f"Event {event.number} is given up, and stays listed.")
             return redirect("draw", match.pk)
     return _screen(request, match, give_up_form=form)
+
+
+def _moved(event: DrawEvent, match: Match) -> str:
+    """Who is on another peg after an event that changed the draw."""
+    before = {stop.entry.number: stop for stop in walk_of(match)}
+    earlier = DrawEvent.objects.of(event.record).before(event)
+    was = earlier.pegs if earlier else {}
+    moved = [before[int(no)] for no, peg in event.pegs.items() if was.get(no) != peg]
+    said = ", ".join(f"{stop.name} on peg {stop.peg}" for stop in moved)
+    return f"Drawn: {said}." if said else "Drawn. Nobody changes pegs."
 
 
 def _screen(request: HttpRequest, match: Match, **bound: Any) -> HttpResponse:
