@@ -19,7 +19,7 @@ from league.rules.rulebook import Rulebook
 from league.rules.scale import NO_CAP
 from league.rules.section_lines import Override, section_result
 from league.rules.sections import Catch, catch, natural, scales
-from league.rules.statuses import AVERAGE_OF_THE_REST, FISHED
+from league.rules.statuses import AS_BLANK, AVERAGE_OF_THE_REST, FISHED
 from league.rules.teams import team_lines
 
 
@@ -132,9 +132,9 @@ def _expected(
     if not conserves:
         return None
     as_blank = {Status.WEIGHED, Status.BLANK}
-    if rules.not_weighed.key == "as blank":
+    if rules.not_weighed == AS_BLANK:
         as_blank.add(Status.NOT_WEIGHED)
-    if rules.withdrew.key == "as blank":
+    if rules.withdrew == AS_BLANK:
         as_blank.add(Status.WITHDREW)
     for section in sections:
         for line in section.lines:

@@ -17,7 +17,7 @@ from league.rules.rulebook import (
 )
 from league.rules.scale import HIGH, NO_CAP
 from league.rules.splits import RUNGS
-from league.rules.statuses import AS_ABSENT, AS_BLANK, ScoreRule
+from league.rules.statuses import AS_ABSENT, AS_BLANK, NO_SCORE, ScoreRule
 from league.rules.weights import Unit
 
 UNITS = {
@@ -86,7 +86,7 @@ def _statuses(rules: SectionRules) -> list[str]:
 def _scores(subject: str, rule: ScoreRule) -> str:
     if rule.key == 0:
         return f"{subject} scores nothing."
-    if rule.key == "no score":
+    if rule == NO_SCORE:
         return f"{subject} has {rule.words}."
     if rule == AS_BLANK:
         return f"{subject} scores the same as a blank."

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from league.rules.lines import AnglerLine, MatchResult, Points, Status, TeamLine
 from league.rules.placings import runs
-from league.rules.rulebook import BY_PLACES, BY_WEIGHT, Round, Rulebook
+from league.rules.rulebook import BY_PLACES, BY_POINTS, BY_WEIGHT, Round, Rulebook
 from league.rules.scale import NO_CAP, TOP_SECTION, Sizes
 from league.rules.section_lines import section_result
 from league.rules.sections import catch, scales
@@ -92,7 +92,7 @@ def angler_rounds(result: MatchResult, book: Rulebook) -> tuple[dict[str, Given]
 
 def _apart(points: Points, penalty: Points, book: Rulebook) -> tuple[Points, Points]:
     """The penalty the season adds after the drops, and the round's points without it."""
-    if book.season.score.key != "points" or not book.season.penalties_after_drop:
+    if book.season.score != BY_POINTS or not book.season.penalties_after_drop:
         # A place or a weight has no points to take a penalty off, and without the rule the
         # penalty stays inside the round.
         return 0, points

@@ -11,7 +11,7 @@ from league.rules.drops import EVERY_ROUND, DropRule, best_of, drop_by_length, d
 from league.rules.errors import RulebookError
 from league.rules.ladders import SEASON_RUNGS, TEAM_RUNGS, Rung, SeasonStanding, TeamStanding
 from league.rules.lines import Points
-from league.rules.nets import NetRules
+from league.rules.nets import CAP_WITH_TOLERANCE, NetRules
 from league.rules.placings import AVERAGE, EqualRule
 from league.rules.policies import Policy, by_key
 from league.rules.scale import HIGH, LOW, NO_CAP, TOP_SECTION, CapRule, Direction, TopRule
@@ -178,12 +178,12 @@ def contradictions(book: Rulebook) -> list[str]:
         )
     if net.limit is None and net.tolerance is not None:
         faults.append("net: a tolerance needs a limit. Write the limit, or leave tolerance out.")
-    if net.tolerance is not None and net.over.key != "cap with tolerance":
+    if net.tolerance is not None and net.over != CAP_WITH_TOLERANCE:
         faults.append(
             'net: a tolerance is used only by over = "cap with tolerance". '
             "Write that, or leave tolerance out."
         )
-    if net.tolerance is None and net.limit is not None and net.over.key == "cap with tolerance":
+    if net.tolerance is None and net.limit is not None and net.over == CAP_WITH_TOLERANCE:
         faults.append('net: over = "cap with tolerance" needs a tolerance. Write one, say "10-0".')
     if team.count is not None and team.count > team.size:
         faults.append(

@@ -10,7 +10,7 @@ from league.rules.placings import runs
 from league.rules.rulebook import Rulebook, SectionRules
 from league.rules.scale import Scale
 from league.rules.sections import Catch, facts_of, natural, placed_points, rule_for
-from league.rules.statuses import FISHED, SectionFacts
+from league.rules.statuses import AS_BLANK, FISHED, SectionFacts
 
 Override: TypeAlias = tuple[int, tuple[Points | None, ...]]
 
@@ -200,7 +200,7 @@ def _is_blank(each: Catch) -> bool:
 def _scored_as_blank(each: Catch, rules: SectionRules) -> bool:
     if each.placed or each.row.decided is not None:
         return False
-    return _is_blank(each) or rule_for(each.status, rules).key == "as blank"
+    return _is_blank(each) or rule_for(each.status, rules) == AS_BLANK
 
 
 def _heaviest_first(each: Catch) -> tuple[Any, ...]:

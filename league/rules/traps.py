@@ -5,7 +5,7 @@ from __future__ import annotations
 from league.rules.figures import points_said
 from league.rules.policies import exact
 from league.rules.rulebook import ALL_ZERO, BY_WEIGHT, Rulebook
-from league.rules.statuses import ScoreRule
+from league.rules.statuses import NO_SCORE, ScoreRule
 
 
 def traps(book: Rulebook) -> list[str]:
@@ -89,7 +89,7 @@ def _season(book: Rulebook, low: bool) -> list[str]:
             "dropped, so a cancelled round uses up one of the rounds that count. "
             'Write "not fished" to leave it out.'
         )
-    if book.section.absent.key == "no score" and low and not season.minimum:
+    if book.section.absent == NO_SCORE and low and not season.minimum:
         found.append(
             'absent = "no score": in low points an angler who stays away has fewer points than '
             "one who comes. Write a minimum of rounds fished."

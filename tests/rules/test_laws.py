@@ -55,6 +55,25 @@ def test_averaged_sections_share_out_n_times_n_plus_1_over_2(sizes):
     assert (result.section_points, result.expected) == (expected, expected)
 
 
+@pytest.mark.parametrize(
+    ("catches", "rules", "expected"),
+    [
+        ([900, "not weighed", "withdrew"], {}, 6),
+        ([900, "not weighed"], {"not_weighed": "blank+1"}, None),
+        ([900, "withdrew"], {"withdrew": "last place"}, None),
+        ([900, "blank"], {"not_weighed": "blank+1", "withdrew": "last place"}, 3),
+        ([900, "absent"], {}, None),
+        ([900, "disqualified"], {}, None),
+        ([900, "blank"], {"blank": "last place"}, None),
+        ([900, "blank"], {"equal": "better"}, None),
+        ([900, "blank"], {"all_blank": 5}, None),
+        ([900, "blank"], {"cap": "smallest"}, None),
+    ],
+)
+def test_the_sum_is_foretold_only_where_every_place_is_given_out_once(catches, rules, expected):
+    assert score_match(section(catches), book(section=rules)).expected == expected
+
+
 @tried(150, 4000)
 @given(catches=st.lists(FISHED, min_size=1, max_size=12))
 def test_high_is_n_plus_1_less_low_where_equals_and_blanks_average(catches):

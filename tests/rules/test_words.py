@@ -8,7 +8,7 @@ import pytest
 
 from league.rules import words
 from league.rules.books import READY_MADE
-from league.rules.lines import RungCheck, Split
+from league.rules.lines import RungCheck, Split, Status
 from league.rules.matches import score_match
 from league.rules.table import score_season
 from league.rules.weights import Unit
@@ -195,6 +195,16 @@ def test_equal_weights_say_which_place_they_take(equal, sentence):
     result = score_match(section([900, 700, 700]), book(section={"equal": equal}))
 
     assert said(result, "A2")[0] == sentence
+
+
+def test_level_with_a_disqualified_angler_whose_place_is_kept_names_no_second_peg():
+    rows = [row("Ana", 900), row("Bo", 700), row("Cy", 700, status=Status.DISQUALIFIED)]
+
+    result = score_match(rows, book(section={"others_move_up": False}))
+
+    assert said(result, "Bo")[0] == (
+        "Equal weights share the places they take, here second and third in section A: 2½ points."
+    )
 
 
 def test_the_override_says_the_place_in_the_match():
