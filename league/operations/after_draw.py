@@ -29,7 +29,7 @@ def name_members(
         entries = [entry for entry in Entry.objects.all_locked(match) if entry.team_id == team.pk]
         _look_over(team, entries, anglers)
         moving = [entry for entry in entries if entry.angler_id != anglers[entry.pk].pk]
-        if moving and Entry.objects.of_team(team).filter(match=match).weighed().exists():
+        if moving and Entry.objects.of(match).of_team(team).weighed().exists():
             raise RefusedError(f"A member of {team} is weighed, so its line-up stays as it is.")
         for entry in moving:
             angler = anglers[entry.pk]
