@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import re
 import signal
 import uuid
@@ -11,10 +12,11 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
+from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from tests.between import Answer, Between, network
-from tests.browser.conftest import FLAGS, PHONE
+from tests.browser.conftest import FLAGS, PHONE, SMALLEST
 from tests.browser.scales import ScalesPhone, rows
 from tests.serving import Site
 from tests.tools import CHROMIUM
@@ -50,7 +52,7 @@ def new_phone(chromium: Browser, site: Site) -> Iterator[Callable[..., ScalesPho
         )
 
     def made_phone(**options: object) -> ScalesPhone:
-        context = chromium.new_context(viewport=PHONE, locale="en-GB", **options)
+        context = chromium.new_context(**{"viewport": PHONE, "locale": "en-GB"} | options)
         context.on("page", watch)
         contexts.append(context)
         return ScalesPhone(site, context)
@@ -321,7 +323,8 @@ def test_two_phones_on_one_peg_both_figures_are_kept_and_both_are_told(new_phone
 
 FULL = """() => {
   const real = IDBObjectStore.prototype.add;
-  IDBObjectStore.prototype.add = () => { throw new DOMException("No room.", "QuotaExceededError"); };
+  const full = new DOMException("No room.", "QuotaExceededError");
+  IDBObjectStore.prototype.add = () => { throw full; };
   globalThis.makeRoom = () => { IDBObjectStore.prototype.add = real; };
 }"""
 
@@ -481,3 +484,81 @@ def test_without_https_the_weights_are_kept_and_the_page_says_what_is_not(playwr
 
     assert keys == [4, 4, 4]
     stored_once(site, 3)
+
+
+def test_a_browser_killed_with_thirty_weights_waiting_still_has_them(playwright, site, tmp_path):
+    def opened():
+        return playwright.chromium.launch_persistent_context(
+            str(tmp_path / "phone"), executable_path=CHROMIUM, args=FLAGS, viewport=PHONE
+        )
+
+    phone = ScalesPhone(site, opened())
+    phone.come_in()
+    phone.ready()
+    phone.context.set_offline(True)
+    phone.open_peg(1)
+    phone.weigh_pegs(1, 24)
+    for peg in range(1, 7):
+        phone.open_peg(peg)
+        phone.page.get_by_role("button", name="Weighed again").click()
+        phone.weigh(3, peg)
+    kill(tmp_path / "phone")
+    site.stop()
+
+    again = ScalesPhone(site, opened())
+    again.page.goto(f"{again.home}#walk")
+    again.says("30 weights on this phone still to send")
+    site.start()
+    again.page.get_by_role("button", name="Send now").click()
+
+    again.says("All weights sent")
+    again.context.close()
+    stored_once(site, 30)
+
+
+def kill(profile: Path) -> None:
+    """Pull the plug on the browser that runs in *profile*."""
+    for process in Path("/proc").glob("[0-9]*"):
+        try:
+            command = (process / "cmdline").read_bytes().split(b"\0")
+        except OSError:
+            continue
+        own = f"--user-data-dir={profile}".encode()
+        if own in command and not any(part.startswith(b"--type=") for part in command):
+            os.kill(int(process.name), signal.SIGKILL)
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+@pytest.mark.parametrize("size", [SMALLEST, PHONE], ids=["smallest", "phone"])
+def test_the_screens_of_the_phone_have_nothing_for_axe_to_find(new_phone, size, theme):
+    phone = new_phone(viewport=size, color_scheme=theme)
+    looked = [look(phone, "not let in", lambda phone: phone.page.goto(phone.home))]
+    phone.come_in()
+    phone.ready()
+    looked.append(look(phone, "walk"))
+    phone.open_peg(1)
+    looked.append(look(phone, "pounds"))
+    phone.press(43, 6)
+    looked.append(look(phone, "ounces"))
+    phone.agree()
+    expect(phone.page.get_by_role("alert")).to_be_visible()
+    looked.append(look(phone, "over"))
+    phone.page.get_by_role("button", name="Count 40 lb").click()
+    phone.saved("43 lb 6 oz")
+    phone.open_peg(1)
+    expect(phone.page.get_by_role("button", name="Weighed again")).to_be_visible()
+    looked.append(look(phone, "weighed"))
+
+    assert len(looked) == 6
+    assert [each for each in looked if each[1]] == []
+
+
+def look(phone, name, act=lambda phone: None):
+    """What axe finds on a screen, and whether it would have to be scrolled sideways."""
+    act(phone)
+    expect(phone.page.locator("#screen h1")).to_be_visible()
+    found = Axe().run(
+        phone.page, options={"runOnly": ["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa"]}
+    )
+    wide = phone.page.evaluate("document.documentElement.scrollWidth > innerWidth")
+    return name, [each["id"] for each in found.response["violations"]] + ["wide"] * wide

@@ -13,6 +13,7 @@
   const LOOK_EVERY = 30000;
 
   let registration = null;
+  let registered = false;
   let ready = null;
   let saved = "";
   let shownAt = "";
@@ -201,7 +202,8 @@
       return put(Screens.noPass(view, acts, "Who is on which peg has not come yet. Try again where there is signal."), "The scales");
     }
     again();
-    return show();
+    await show();
+    return registered ? checkReady() : undefined;
   };
 
   const acts = {
@@ -258,6 +260,7 @@
     } catch {
       // the self-test says what does not work
     }
+    registered = true;
     await checkReady();
   })();
 })();
