@@ -130,12 +130,7 @@ def finish(event: DrawEvent, *, by: User | None, at: datetime | None = None) -> 
         if not event.is_open:
             return event
         _every_caller_is_down(event)
-        try:
-            outcome = _work_out(_published(match), event)
-        except DrawError as error:
-            raise RefusedError(str(error)) from error
-        _put_on_pegs(match, event, outcome)
-        _keep(event, outcome, at)
+        sealing.out_of_reports(lambda: _reveal(match, event, at))
         if match.stage == Stage.PLANNED:
             match.stage = Stage.DRAWN
             match.save(update_fields=["stage"])
@@ -225,6 +220,16 @@ def _every_caller_is_down(event: DrawEvent) -> None:
             f"Nothing is written down for caller {', '.join(missing)}. "
             "Enter the number, or say that they do not call."
         )
+
+
+def _reveal(match: Match, event: DrawEvent, at: datetime) -> None:
+    """Open the secret, and put what follows from it on pegs and on record."""
+    try:
+        outcome = _work_out(_published(match), event)
+    except DrawError as error:
+        raise RefusedError(str(error)) from None
+    _put_on_pegs(match, event, outcome)
+    _keep(event, outcome, at)
 
 
 def _work_out(record: Record, event: DrawEvent) -> draw.Outcome:

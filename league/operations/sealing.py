@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import base64
 import hashlib
+from collections.abc import Callable
 
 from cryptography.fernet import Fernet, InvalidToken
 from django.conf import settings
+from django.db import DatabaseError
 from django.views.decorators.debug import sensitive_variables
 
 from league.operations.errors import RefusedError
@@ -38,6 +40,31 @@ def open_up(sealed: bytes | memoryview | None) -> str:
             "was locked away. Set the old key again, or draw by hand from a bag."
         ) from error
     return opened.decode("ascii")
+
+
+def out_of_reports(act: Callable[[], None]) -> None:
+    """
+    Do *act*, and keep what it opens out of every error report until it is published.
+
+    A report prints the variables of each call on the way to a fault, and what a database was
+    asked to write. So a fault goes on with its kind and first line, and without that way.
+    """
+    fault: Exception | None = None
+    try:
+        act()
+    except RefusedError:
+        raise
+    except Exception as error:  # whatever it is, its frames hold the secret
+        fault = _without_frames(error)
+    if fault is not None:  # raised out here, so that it carries no memory of the other
+        raise fault
+
+
+def _without_frames(error: Exception) -> Exception:
+    said = str(error).partition("\n")[0]
+    if isinstance(error, DatabaseError | OSError):
+        return type(error)(said)
+    return RuntimeError(f"The draw could not be finished, and nothing was changed: {said}")
 
 
 @sensitive_variables("key")

@@ -126,6 +126,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("scales/<int:match_id>/", include(scales_urls)),
     path("matches/<int:match_id>/result/", include(result_urls)),
     path("tables/<int:season_id>/", include(table_urls)),
+    path("draw-recipe/", check.recipe, name="draw-recipe"),
     path("desk/", desk.desk, name="desk"),
     path("desk/<slug:slug>/", desk.desk, name="desk"),
     path("sign-in/", LoginView.as_view(), name="sign-in"),

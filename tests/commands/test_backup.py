@@ -7,7 +7,9 @@ import stat
 from contextlib import closing
 from pathlib import Path
 
+from league.rules import draw
 from tests.commands.conftest import run_manage
+from tests.operations.draw_scene import COMMITMENT, SECRET
 
 
 def rename_club(data: Path, name: str) -> None:
@@ -109,3 +111,28 @@ def test_a_backup_never_replaces_another_kind_of_file_or_the_database(
     assert "That is the database itself" in over_itself.stderr
     assert letter.read_text() == "Dear secretary,"
     assert list(tmp_path.glob(".letter*")) == []
+
+
+SEAL = f"""
+from league.models import Match
+from league.operations.draw import seal
+match = Match.objects.filter(stage="planned", draw_record__isnull=True).first()
+print(seal(match, by=None, secret={SECRET!r}).commitment)
+"""
+
+
+def test_neither_the_database_nor_its_backup_gives_a_draws_secret_away(
+    own_trial: Path, tmp_path: Path
+):
+    made = run_manage(own_trial, "shell", "-c", SEAL)
+    assert made.stdout.split()[-1:] == [COMMITMENT], made.stderr
+
+    done = run_manage(own_trial, "backup", tmp_path / "club.backup")
+
+    assert done.returncode == 0, done.stderr
+    for path in (tmp_path / "club.backup", *own_trial.glob("drawbag.sqlite3*")):
+        data = path.read_bytes()
+        for link in draw.chain(SECRET)[:5]:
+            assert link.encode() not in data, path
+            assert bytes.fromhex(link) not in data, path
+    assert COMMITMENT.encode() in (tmp_path / "club.backup").read_bytes()  # a search that finds

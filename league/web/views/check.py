@@ -71,6 +71,12 @@ def check(request: HttpRequest, match_id: int) -> HttpResponse:
     )
 
 
+@require_safe
+def recipe(request: HttpRequest) -> HttpResponse:
+    """The recipe and its text formats, for everybody: a check needs no sign-in and no trust."""
+    return render(request, "draw/recipe.html")
+
+
 @for_readers
 @require_safe
 def record(request: HttpRequest, match_id: int) -> HttpResponse:
