@@ -18,7 +18,6 @@ from league.rules.lines import (
     OverallLine,
     Points,
     RoundScore,
-    SeasonResult,
     Status,
     TableLine,
     TeamLine,
@@ -27,7 +26,6 @@ from league.rules.policies import written as points_written
 from league.rules.weights import Unit
 from league.rules.weights import spoken as weight_spoken
 from league.rules.weights import written as weight_written
-from league.rules.what_if import Pair, WhatIf
 
 Line = TypeVar("Line")
 
@@ -124,13 +122,7 @@ def section_columns(unit: Unit) -> tuple[Column[AnglerLine], ...]:
         Column("peg", "Peg", lambda line: line.row.peg, is_number=True),
         Column("angler", "Angler", lambda line: line.row.angler),
         Column("team", "Team", lambda line: line.row.team),
-        Column(
-            "weight",
-            weight_heading(unit),
-            lambda line: figure(line.status, line.weight, unit),
-            is_number=True,
-            plain=lambda line: plain_figure(line.status, line.weight, unit),
-        ),
+        _figure_column(unit),
         Column(
             "points",
             "Points",
@@ -141,9 +133,11 @@ def section_columns(unit: Unit) -> tuple[Column[AnglerLine], ...]:
     )
 
 
-def match_columns(unit: Unit) -> tuple[Column[AnglerLine], ...]:
-    """Every section of a match in one list."""
-    return (Column("section", "Section", lambda line: line.row.section), *section_columns(unit))
+def match_columns(unit: Unit, *, decisions: bool = False) -> tuple[Column[AnglerLine], ...]:
+    """Every section of a match in one list, and what was decided about whom."""
+    section = Column[AnglerLine]("section", "Section", lambda line: line.row.section)
+    decided = Column[AnglerLine]("decision", "Decision", lambda line: line.row.decision)
+    return (section, *section_columns(unit), *((decided,) if decisions else ()))
 
 
 def team_columns(
@@ -162,13 +156,7 @@ def team_columns(
             is_number=True,
             plain=lambda line: plain_points(line.points),
         ),
-        Column(
-            "weight",
-            weight_heading(unit),
-            lambda line: weight_written(line.weight, unit),
-            is_number=True,
-            plain=lambda line: plain_weight(line.weight, unit),
-        ),
+        _weight_column(unit),
         *last,
     )
 
@@ -192,13 +180,7 @@ def overall_columns(unit: Unit) -> tuple[Column[OverallLine], ...]:
         Column("team", "Team", lambda line: line.team),
         Column("section", "Section", lambda line: line.section),
         Column("peg", "Peg", lambda line: line.peg, is_number=True),
-        Column(
-            "weight",
-            weight_heading(unit),
-            lambda line: figure(line.status, line.weight, unit),
-            is_number=True,
-            plain=lambda line: plain_figure(line.status, line.weight, unit),
-        ),
+        _figure_column(unit),
     )
 
 
@@ -226,33 +208,30 @@ def table_columns(
             is_number=True,
             plain=lambda line: plain_score(line.total, unit, by_weight),
         ),
-        Column(
-            "weight",
-            weight_heading(unit),
-            lambda line: weight_written(line.weight, unit),
-            is_number=True,
-            plain=lambda line: plain_weight(line.weight, unit),
-        ),
+        _weight_column(unit),
     )
 
 
-def what_if_columns(what_if: WhatIf) -> tuple[Column[Pair], ...]:
-    """A table as it would be, beside the one there is."""
+def _figure_column(unit: Unit) -> Column[Any]:
+    """What one angler's line has: a weight, or the word in its place."""
+    return Column(
+        "weight",
+        weight_heading(unit),
+        lambda line: figure(line.status, line.weight, unit),
+        is_number=True,
+        plain=lambda line: plain_figure(line.status, line.weight, unit),
+    )
 
-    def beside(when: str, season: SeasonResult, at: Callable[[Pair], TableLine]) -> Any:
-        yield Column[Pair](f"place-{when}", f"Place {when}", lambda pair: _placing(at(pair)), True)
-        yield Column[Pair](
-            f"total-{when}",
-            f"Total {when}",
-            lambda pair: score(at(pair).total, season.unit, season.by_weight),
-            True,
-            lambda pair: plain_score(at(pair).total, season.unit, season.by_weight),
-        )
 
-    place, total = beside("then", what_if.then, lambda pair: pair.then)
-    who = "Team" if what_if.then.table != what_if.then.anglers else "Angler"
-    name = Column[Pair]("name", who, lambda pair: pair.then.name)
-    return (place, name, total, *beside("now", what_if.now, lambda pair: pair.now))
+def _weight_column(unit: Unit) -> Column[Any]:
+    """What a line adds up to."""
+    return Column(
+        "weight",
+        weight_heading(unit),
+        lambda line: weight_written(line.weight, unit),
+        is_number=True,
+        plain=lambda line: plain_weight(line.weight, unit),
+    )
 
 
 def weight_heading(unit: Unit) -> str:

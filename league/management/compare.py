@@ -6,7 +6,7 @@ import csv
 from io import StringIO
 from textwrap import fill
 
-from league.columns import what_if_columns
+from league.compared import what_if_columns
 from league.files.csv_text import shielded
 from league.management.terminal import WIDTH, plain, table
 from league.rules import words

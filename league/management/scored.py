@@ -64,7 +64,8 @@ def as_csv(result: MatchResult | SeasonResult) -> str:
         )
         return _csv(headed, result.table)
     lines = [line for section in result.sections for line in section.lines]
-    return _csv(columns.match_columns(result.unit), lines)
+    decided = any(line.row.decision for line in lines)
+    return _csv(columns.match_columns(result.unit, decisions=decided), lines)
 
 
 def as_pdf(sheet: Sheet, result: MatchResult | SeasonResult, book: Rulebook) -> bytes:

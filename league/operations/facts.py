@@ -5,11 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from django.utils import timezone
+from django.utils.formats import date_format
+
 from league.models import Decision, DecisionKind, Entry, Match, SetAside, WeighIn
 from league.operations.errors import RefusedError
 from league.operations.weigh import say_figure
 from league.rules.lines import Points, Row, Status
 from league.rules.weights import Unit, spoken
+
+WHO_DECIDES = "match secretary"  # the one office that may
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,6 +124,20 @@ def say_decision(decision: Decision, unit: Unit) -> str:
     return f"{about}: {what}. {decision.why}"
 
 
+def announce_decision(decision: Decision, unit: Unit) -> str:
+    """
+    The same with who decided and when, as it stands in a result.
+
+    Results are read by everybody: they name the office, the journal names the person. A sheet that
+    was loaded says neither who nor when, and nothing is made up for it.
+    """
+    if decision.by_id is None:
+        return say_decision(decision, unit)
+    at = timezone.localtime(decision.at)
+    when = f"{date_format(at, 'j F Y')} at {date_format(at, 'H:i')}"
+    return f"{say_decision(decision, unit)} Decided by the {WHO_DECIDES} on {when}."
+
+
 def _points(points: Points | None) -> str:
     return "1 point" if points == 1 else f"{points or 0} points"
 
@@ -160,7 +179,7 @@ def _row(facts: Facts, entry: Entry) -> Row:
         team_id=str(entry.team_id) if entry.team_id else "",
         weight_penalty=off,
         decided=decided,
-        decision=" ".join(say_decision(each, unit) for each in mine),
+        decision=" ".join(announce_decision(each, unit) for each in mine),
     )
 
 

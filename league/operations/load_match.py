@@ -27,12 +27,15 @@ from league.models import (
     Water,
     WeighIn,
 )
+from league.operations.decide import LONGEST_WHY
 from league.operations.errors import RefusedError
+from league.operations.facts import say_decision
 from league.operations.publish import make_final, publish
 from league.operations.season import add_round
 from league.operations.store import add
 from league.rules.lines import Row, Status
 from league.rules.sections import natural
+from league.rules.weights import Unit
 
 WATER_UNKNOWN = "Water not on the sheet"
 NO_PEG = "Stands for an angler who was absent and drew none."
@@ -109,7 +112,7 @@ def take_down(
     Decision.objects.bulk_create(
         decision
         for entry, row in zip(entries, rows, strict=True)
-        for decision in _decisions(entry, row, by, at)
+        for decision in _decisions(entry, row, at)
     )
     round_.stage = Stage.DRAWN
     round_.save(update_fields=["stage"])
@@ -209,26 +212,50 @@ def _weighed_as(row: Row) -> Status:
     return Status.WEIGHED if row.nets else Status.NOT_WEIGHED
 
 
-def _decisions(entry: Entry, row: Row, by: User | None, at: datetime) -> list[Decision]:
-    why = row.decision or row.note or FROM_A_SHEET
+def _decisions(entry: Entry, row: Row, at: datetime) -> list[Decision]:
+    """What the sheet says was decided; not by whom, which no sheet says."""
+    late = Decision(kind=DecisionKind.LATE_WEIGHT, entry=entry, weight=sum(row.nets))
     made = {
         DecisionKind.DISQUALIFIED: row.status is Status.DISQUALIFIED,
         DecisionKind.POINTS: bool(row.penalty),
         DecisionKind.WEIGHT: bool(row.weight_penalty),
+        DecisionKind.LATE_WEIGHT: _said(late, entry.match) in row.decision,
         DecisionKind.VOID_PEG: row.decided is not None,
     }
     points = {DecisionKind.POINTS: row.penalty, DecisionKind.VOID_PEG: row.decided}
-    return [
+    weights = {
+        DecisionKind.WEIGHT: row.weight_penalty,
+        DecisionKind.LATE_WEIGHT: late.weight,
+    }
+    decisions = [
         Decision(
             match=entry.match,
             kind=kind,
             entry=entry,
             points=points.get(kind),
-            weight=row.weight_penalty if kind is DecisionKind.WEIGHT else None,
-            why=why[:300],
-            by=by,
+            weight=weights.get(kind),
             at=at,
         )
         for kind, is_made in made.items()
         if is_made
     ]
+    said = [_said(decision, entry.match) for decision in decisions]
+    for decision, mine in zip(decisions, said, strict=True):
+        why = _own_part(row.decision, mine, said) or row.note or FROM_A_SHEET
+        decision.why = why[:LONGEST_WHY]
+    return decisions
+
+
+def _said(decision: Decision, match: Match) -> str:
+    """How a result says *decision*, up to the why."""
+    return say_decision(decision, Unit(match.unit)).strip()
+
+
+def _own_part(text: str, mine: str, said: list[str]) -> str:
+    """Of what a sheet says was decided, why the one was that a result says as *mine*."""
+    if mine not in text:
+        return text
+    own = text.split(mine, 1)[1]
+    for other in said:
+        own = own.split(other, 1)[0]
+    return own.strip()

@@ -9,13 +9,14 @@ from league.files import rulebook as rulebook_file
 from league.files.plain import fraction
 from league.models import Match, MatchPeg, Peg, Result, Season
 from league.operations.facts import (
+    WHO_DECIDES,
     Facts,
     Gap,
     Standing,
+    announce_decision,
     facts_of,
     gaps_of,
     rows_of,
-    say_decision,
     standing,
     team_penalties,
 )
@@ -25,7 +26,7 @@ from league.rules import rounds
 from league.rules.lines import MatchResult, Points, Row
 from league.rules.matches import score_match
 from league.rules.rulebook import Rulebook
-from league.rules.weights import Unit
+from league.rules.weights import Unit, written
 
 __all__ = [
     "Gap",
@@ -179,7 +180,12 @@ def _decisions(facts: Facts) -> list[dict[str, Any]]:
             "kind": decision.kind,
             "angler_id": str(decision.entry.angler_id) if decision.entry else None,
             "team_id": str(decision.team_id) if decision.team_id else None,
-            "says": say_decision(decision, unit),
+            "says": announce_decision(decision, unit),
+            "why": decision.why,
+            "by": WHO_DECIDES if decision.by_id else None,
+            "at": decision.at.isoformat() if decision.by_id else None,
+            "points": fraction(decision.points),
+            "weight": None if decision.weight is None else written(decision.weight, unit),
         }
         for decision in facts.decisions
     ]

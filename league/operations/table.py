@@ -25,7 +25,8 @@ class Published:
     planned: int | None
     cancelled: tuple[int, ...]
     teams: Mapping[str, str]
-    penalties: Mapping[str, Points]  # of whole teams, by decision
+    penalties: Mapping[str, Points]  # of whole teams
+    decisions: Mapping[str, tuple[str, ...]]  # by which they have them
 
     def table(
         self, book: Rulebook, rounds: Sequence[tuple[int, MatchResult]] | None = None
@@ -38,6 +39,7 @@ class Published:
             cancelled=self.cancelled,
             teams=self.teams,
             penalties=self.penalties,
+            decisions=self.decisions,
         )
 
 
@@ -63,6 +65,11 @@ def published(season: Season, upto_round: int | None = None) -> Published:
     for document in documents.values():
         for key, points in document.get("team_penalties", {}).items():
             penalties[key] = exact(penalties.get(key, 0) + Fraction(points))
+    decisions: dict[str, tuple[str, ...]] = {}
+    for document in documents.values():
+        for decision in document.get("decisions", ()):
+            if key := decision["team_id"]:
+                decisions[key] = (*decisions.get(key, ()), decision["says"])
     cancelled = [number for number in Match.objects.cancelled_rounds(season) if number <= last]
     return Published(
         rounds=tuple(
@@ -73,4 +80,5 @@ def published(season: Season, upto_round: int | None = None) -> Published:
         cancelled=tuple(cancelled),
         teams={str(team.pk): team.name for team in Team.objects.of(season)},
         penalties=penalties,
+        decisions=decisions,
     )

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from operator import itemgetter
 from typing import TypeAlias
 
 from league.rules.drops import dropped_rounds
@@ -31,6 +32,8 @@ from league.rules.rulebook import BY_WEIGHT, Rulebook
 
 CANCELLED = "cancelled"
 
+Matches: TypeAlias = Sequence[tuple[int, MatchResult]]
+Said: TypeAlias = Mapping[str, Sequence[str]]
 Rounds: TypeAlias = Mapping[int, tuple[dict[str, Given], Given]]
 
 
@@ -41,10 +44,11 @@ class Competitor:
     key: str
     name: str
     team: str = ""
+    decisions: tuple[str, ...] = ()  # why there are penalty points
 
 
 def score_season(
-    rounds: Sequence[tuple[int, MatchResult]],
+    rounds: Matches,
     book: Rulebook,
     *,
     planned: int | None = None,
@@ -52,22 +56,24 @@ def score_season(
     teams: Mapping[str, str] | None = None,
     anglers: Mapping[str, str] | None = None,
     penalties: Mapping[str, Points] | None = None,
+    decisions: Mapping[str, Sequence[str]] | None = None,
 ) -> SeasonResult:
     """
     Work out the table from the rounds fished so far, each with its number.
 
-    *planned* is how many rounds the season is to have; *teams* and *anglers* (key: name) also
-    name those who have not fished yet; *penalties* (key: points) are season penalties by decision.
+    *planned* is how many rounds the season is to have; *teams* and *anglers* (key: name) also name
+    those who have not fished yet; *penalties* (key: points) are the season's, by *decisions*.
     """
-    fished = sorted(((n, result) for n, result in rounds if n not in cancelled), key=_number)
+    fished = sorted((each for each in rounds if each[0] not in cancelled), key=itemgetter(0))
     numbers = sorted({number for number, _ in fished} | set(cancelled))
     taken = penalties or {}
+    said = _decisions(fished, decisions or {})
     by_team = {number: team_rounds(result, book) for number, result in fished}
     by_angler = {number: angler_rounds(result, book) for number, result in fished}
-    team_table = _table(_teams(fished, teams or {}), by_team, numbers, book, taken)
+    team_table = _table(_teams(fished, teams or {}, said), by_team, numbers, book, taken)
     # Teams and anglers may share a key; where teams have the table, the penalties are theirs.
     alone = {} if team_table else taken
-    angler_table = _table(_anglers(fished, anglers or {}), by_angler, numbers, book, alone)
+    angler_table = _table(_anglers(fished, anglers or {}, said), by_angler, numbers, book, alone)
     held = len(numbers) if book.season.cancelled.rule else len(fished)
     return SeasonResult(
         rounds=tuple(fished),
@@ -82,23 +88,32 @@ def score_season(
     )
 
 
-def _number(round_: tuple[int, MatchResult]) -> int:
-    return round_[0]
+def _decisions(rounds: Matches, by_team: Mapping[str, Sequence[str]]) -> tuple[Said, Said]:
+    """What was decided of penalty points: a team's with its members', and each angler's own."""
+    teams = {key: list(said) for key, said in by_team.items()}
+    anglers: dict[str, list[str]] = {}
+    for _, result in rounds:
+        for section in result.sections:
+            for line in section.lines:
+                if line.row.penalty and line.row.decision:
+                    teams.setdefault(line.row.team_key, []).append(line.row.decision)
+                    anglers.setdefault(line.row.angler_key, []).append(line.row.decision)
+    return teams, anglers
 
 
 def _teams(
-    rounds: Sequence[tuple[int, MatchResult]], registered: Mapping[str, str]
+    rounds: Matches, registered: Mapping[str, str], said: tuple[Said, Said]
 ) -> list[Competitor]:
     found = {key: Competitor(key, name) for key, name in registered.items()}
     for _, result in rounds:
         for line in result.teams:
             key = line.team_id or line.team
             found.setdefault(key, Competitor(key, line.team))
-    return _by_name(found)
+    return _by_name(found, said[0])
 
 
 def _anglers(
-    rounds: Sequence[tuple[int, MatchResult]], registered: Mapping[str, str]
+    rounds: Matches, registered: Mapping[str, str], said: tuple[Said, Said]
 ) -> list[Competitor]:
     """Every angler, with the team or teams fished for in the order they were."""
     names = dict(registered)
@@ -114,13 +129,14 @@ def _anglers(
                 if line.row.team and line.row.team not in fished_for:
                     fished_for.append(line.row.team)
     return _by_name(
-        {key: Competitor(key, name, ", ".join(teams[key])) for key, name in names.items()}
+        {key: Competitor(key, name, ", ".join(teams[key])) for key, name in names.items()}, said[1]
     )
 
 
-def _by_name(found: Mapping[str, Competitor]) -> list[Competitor]:
+def _by_name(found: Mapping[str, Competitor], said: Said) -> list[Competitor]:
     # Level on every rung, they share a place; the alphabet only says who is printed first.
-    return sorted(found.values(), key=lambda one: (one.name, one.key))
+    told = (replace(one, decisions=tuple(said.get(one.key, ()))) for one in found.values())
+    return sorted(told, key=lambda one: (one.name, one.key))
 
 
 def _table(
@@ -272,6 +288,7 @@ def _reason(draft: Draft, book: Rulebook) -> Reason:
             "counting": tuple(draft.standing.counting),
             "dropped": tuple((each.round, each.score) for each in draft.rounds if each.dropped),
             "penalty": draft.penalty,
+            "decisions": draft.who.decisions,
             "total": draft.standing.total,
             "qualified": draft.qualified,
             "fished": draft.fished,

@@ -214,7 +214,7 @@ def _season(facts: Mapping[str, Any], unit: Unit) -> str:
     if not facts["qualified"]:
         fished = number_word(facts["fished"]) if facts["fished"] else "none"
         said += f" Fished {fished} of the {number_word(facts['minimum'])} rounds needed."
-    return said
+    return " ".join((said, *facts.get("decisions", ())))
 
 
 def _rounds(count: int) -> str:

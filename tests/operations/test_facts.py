@@ -113,7 +113,7 @@ def test_a_decision_reaches_the_row(
     row = _row(match)
     assert {name: getattr(row, name) for name in expected} == expected
     assert row.decision.startswith("Dave Scrimshire: ")
-    assert row.decision.endswith(" Rule 9.")
+    assert " Rule 9. Decided by the match secretary on " in row.decision
 
 
 def test_penalties_add_up(match: Match, sam: User) -> None:

@@ -7,7 +7,7 @@ from typing import Any
 from django.utils.html import format_html
 from django.utils.text import slugify
 
-from league.columns import what_if_columns
+from league.compared import what_if_columns
 from league.files import rulebook
 from league.operations.what_if import Supposed
 from league.rules import words

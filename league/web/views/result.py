@@ -70,7 +70,8 @@ def as_csv(request: HttpRequest, match_id: int, version: int) -> HttpResponse:
     found = result_for(request, match_id, version)
     worked = score.read(found)
     lines = [line for section in worked.sections for line in section.lines]
-    text = downloads.written_csv(match_columns(worked.unit), lines)
+    decided = any(line.row.decision for line in lines)
+    text = downloads.written_csv(match_columns(worked.unit, decisions=decided), lines)
     return downloads.csv_file(_name(found), text)
 
 
