@@ -98,7 +98,10 @@ def _struck(line: AnglerLine, unit: Unit) -> str:
 def decisions_of(result: MatchResult) -> list[str]:
     """The official decisions that the lines carry, each by its angler."""
     return [
-        f"{line.row.angler}: {line.row.decision}"
+        line.row.decision
+        # A club's own sheet names the angler in the sentence already.
+        if line.row.decision.startswith(line.row.angler)
+        else f"{line.row.angler}: {line.row.decision}"
         for section in result.sections
         for line in section.lines
         if line.row.decision

@@ -87,7 +87,7 @@ def table_pages(
         (
             ("Rounds", _round_words(numbers, rounds or {})),
             ("Notes", [*_notes(season, lines), *head.notes]),
-            ("Decisions", head.decisions),
+            ("Decisions", head.decisions or _decisions(lines)),
             ("Rules", head.rules),
         ),
         room,
@@ -205,6 +205,12 @@ def _texts(cells: Sequence[Cell]) -> list[str]:
 
 def _round_words(numbers: Sequence[int], rounds: Mapping[int, str]) -> list[str]:
     return [f"{number}: {rounds[number]}." for number in numbers if rounds.get(number)]
+
+
+def _decisions(lines: Sequence[TableLine]) -> list[str]:
+    """The decisions behind the penalty points, each once."""
+    said = (each for line in lines for each in line.reason.facts.get("decisions", ()))
+    return list(dict.fromkeys(said))
 
 
 def _notes(season: SeasonResult, lines: Sequence[TableLine]) -> list[str]:

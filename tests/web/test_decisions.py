@@ -161,6 +161,20 @@ def test_the_table_says_why_a_team_has_penalty_points(match, stranger):
         assert f"{said} {BY}" in reason
 
 
+def test_the_printed_table_says_so_too(match, stranger):
+    season = match.season
+    season.book = {**season.book, "season": {**season.book["season"], "score": "points"}}
+    season.save()
+
+    sheet = stranger.get(f"/tables/{season.pk}/sheet.pdf").content
+
+    printed = " ".join(
+        " ".join(page.extract_text().split()) for page in PdfReader(io.BytesIO(sheet)).pages
+    ).replace("\xa0", " ")
+    assert printed.count("Pennyfold: 2 points penalty. No card.") == 1
+    assert printed.count("Dave Scrimshire: 1 point penalty. Late to the scales.") == 1
+
+
 def test_a_lifted_decision_is_gone_from_the_next_version_and_stays_in_the_one_before(
     match, stranger, secretary
 ):
