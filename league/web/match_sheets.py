@@ -31,7 +31,7 @@ def draw_sheet_of(request: HttpRequest, match: Match) -> bytes:
         if peg.hazards and peg.number in dict(closed_pegs(bank, used))
     ]
     page = "draw-check" if _is_checked(match) else "match"
-    head = _head(request, match, page, (), tuple(dangers))
+    head = head_of(request, match, page, (), tuple(dangers))
     return peg_sheet(
         head,
         [_drawn(each, on.get(each.peg.number)) for each in used if not each.closed_why],
@@ -63,7 +63,7 @@ def weigh_sheet_of(request: HttpRequest, match: Match) -> bytes:
         )
         for stop in walk
     ]
-    head = _head(request, match, "scales", tuple(notes), tuple(hazards(bank, used)))
+    head = head_of(request, match, "scales", tuple(notes), tuple(hazards(bank, used)))
     return weigh_sheet(head, stops, unit=unit)
 
 
@@ -100,13 +100,14 @@ def _drawn(used: MatchPeg, stop: Stop | None) -> DrawnPeg:
     )
 
 
-def _head(
+def head_of(
     request: HttpRequest,
     match: Match,
     page: str,
     notes: tuple[str, ...],
     dangers: tuple[str, ...] = (),
 ) -> SheetHead:
+    """What every sheet of a match says about itself; *page* is what its code opens."""
     return SheetHead(
         club=match.club.name,
         title=f"{match.title}, {match.water.name}",

@@ -248,3 +248,34 @@ def test_many_pegs_fold_into_rows_so_that_no_name_lies_on_another(stranger, club
 
     assert "sections A and B, pegs 1 to 24" in shown
     assert "sections C and D, pegs 25 to 48" in shown
+
+
+@pytest.mark.parametrize("sheet", ["peg-tickets", "captains-cards", "peg-plan"])
+def test_paper_for_the_draw_is_the_secretarys_and_needs_pegs(secretary, stranger, club, sheet):
+    season = make_season(club, teams=["Tannery Lane"])
+    match = make_match(club, season=season, sections={"A": 2}, drawn=False)
+    bare = make_match(club, season=season, drawn=False)
+    MatchPeg.objects.filter(match=bare).delete()
+
+    answer = secretary.get(f"/matches/{match.pk}/{sheet}.pdf")
+
+    assert answer.headers["Content-Type"] == "application/pdf"
+    with pdfplumber.open(BytesIO(answer.content)) as pdf:
+        assert match.water.name in " ".join(p.extract_text() for p in pdf.pages)
+    assert stranger.get(f"/matches/{match.pk}/{sheet}.pdf").status_code == 302
+    assert secretary.get(f"/matches/{bare.pk}/{sheet}.pdf").status_code == 404
+
+
+def test_team_cards_have_the_drawn_pegs_and_no_juniors_full_name(stranger, club):
+    season = make_season(club, teams=["Tannery Lane"])
+    match = make_match(club, season=season, sections={"A": 2})
+    junior = AnglerFactory(club=club, name="Tom Kettleby", junior=True)
+    make_entry(match, peg=2, team=season.teams.get(), angler=junior)
+
+    answer = stranger.get(f"/matches/{match.pk}/team-cards.pdf")
+
+    with pdfplumber.open(BytesIO(answer.content)) as pdf:
+        words = " ".join(p.extract_text() for p in pdf.pages)
+    assert "Tannery Lane" in words
+    assert "Tom K." in words
+    assert "Kettleby" not in words

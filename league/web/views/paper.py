@@ -6,8 +6,9 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.utils.text import slugify
 from django.views.decorators.http import require_safe
 
-from league.models import Match
-from league.web.access import for_readers, match_for
+from league.models import Match, MatchPeg
+from league.web.access import for_officers, for_readers, match_for, match_run_by
+from league.web.card_sheets import line_up_cards_of, plan_of, team_cards_of, tickets_of
 from league.web.downloads import pdf_file
 from league.web.match_sheets import draw_sheet_of, weigh_sheet_of
 
@@ -26,6 +27,48 @@ def weigh_sheet(request: HttpRequest, match_id: int) -> HttpResponse:
     """The walk in the screen's order, for when the phone dies."""
     match = _drawn(match_for(request.user, match_id))
     return pdf_file(_name(match, "weigh-sheet"), weigh_sheet_of(request, match))
+
+
+@for_officers
+@require_safe
+def tickets(request: HttpRequest, match_id: int) -> HttpResponse:
+    """Peg tickets to cut out, for a real bag."""
+    match = _with_pegs(match_run_by(request.user, match_id))
+    return pdf_file(_name(match, "peg-tickets"), tickets_of(match))
+
+
+@for_officers
+@require_safe
+def captains(request: HttpRequest, match_id: int) -> HttpResponse:
+    """The captains' cards: who fishes which section, to be written on."""
+    match = _with_pegs(match_run_by(request.user, match_id))
+    if match.season is None:
+        raise Http404("This match has no teams, so it has no captains' cards.")
+    return pdf_file(_name(match, "captains-cards"), line_up_cards_of(match))
+
+
+@for_officers
+@require_safe
+def plan(request: HttpRequest, match_id: int) -> HttpResponse:
+    """The bailiff's plan of the bank, with hazards and cautions."""
+    match = _with_pegs(match_run_by(request.user, match_id))
+    return pdf_file(_name(match, "peg-plan"), plan_of(request, match))
+
+
+@for_readers
+@require_safe
+def teams(request: HttpRequest, match_id: int) -> HttpResponse:
+    """A card a team, with the pegs it drew."""
+    match = _drawn(match_for(request.user, match_id))
+    if match.season is None:
+        raise Http404("This match has no teams, so it has no team cards.")
+    return pdf_file(_name(match, "team-cards"), team_cards_of(match))
+
+
+def _with_pegs(match: Match) -> Match:
+    if not MatchPeg.objects.of(match).exists():
+        raise Http404("No pegs are chosen yet. Make the sections first.")
+    return match
 
 
 def _drawn(match: Match) -> Match:
