@@ -23,8 +23,15 @@ ROOT = Path(__file__).resolve().parent.parent
 class Site:
     """One installation in a folder of its own."""
 
-    def __init__(self, folder: Path, *, pegs: int = 24, like: Site | None = None) -> None:
-        """Make an installation in *folder*, or a copy of one that is made and stopped."""
+    def __init__(
+        self,
+        folder: Path,
+        *,
+        pegs: int = 24,
+        like: Site | None = None,
+        more: dict[str, str] | None = None,
+    ) -> None:
+        """Make an installation in *folder*, or a copy of one; *more* is for its environment."""
         folder.mkdir(parents=True, exist_ok=True)
         self.folder = folder
         self.port = _free_port()
@@ -36,6 +43,7 @@ class Site:
             "DRAWBAG_SECRET_KEY": "for tests only, never for a club",
             "DRAWBAG_DRAW_KEY": "for tests only, never for a draw",
             "DJANGO_SETTINGS_MODULE": "league.settings",
+            **(more or {}),
         }
         if like is not None:
             shutil.copytree(like.folder, folder, dirs_exist_ok=True)

@@ -62,44 +62,22 @@ class EntryQuerySet(models.QuerySet["Entry"]):
         """Those whose section is known."""
         return self.filter(section__isnull=False).select_related("section")
 
-    def held(self) -> EntryQuerySet:
-        """Held until the transaction ends, with what an act on an entry asks about."""
-        return self.select_for_update(of=("self",)).select_related(
-            "match__club", "angler", "team", "match_peg__peg", "match_peg__section"
-        )
-
     def locked(self, pk: int) -> Entry:
-        """The entry, held until the transaction ends."""
-        return self.held().get(pk=pk)
+        """The entry, held until the transaction ends, with what an act on it asks about."""
+        return (
+            self.select_for_update(of=("self",))
+            .select_related("match__club", "angler", "team", "match_peg__peg", "match_peg__section")
+            .get(pk=pk)
+        )
 
     def locked_in(self, match_id: int, pk: int) -> Entry | None:
-        """The same, if it is an entry of that match."""
-        return self.held().filter(match=match_id, pk=pk).first()
+        """
+        The same, if it is an entry of that match; names are asked for only where something is said.
 
-    def fishing(self, angler: Angler) -> EntryQuerySet:
-        """The entry of *angler*."""
-        return self.filter(angler=angler)
-
-    def in_section(self, section: Section) -> EntryQuerySet:
-        """Everybody in *section*."""
-        return self.filter(section=section).select_related("angler")
-
-    def on_peg(self, match_peg: MatchPeg) -> Entry | None:
-        """Who has *match_peg*."""
-        return self.filter(match_peg=match_peg).select_related("angler").first()
-
-    def all_locked(self, match: Match) -> EntryQuerySet:
-        """Everybody of *match*, held until the transaction ends, in the order of the numbers."""
-        return (
-            self.filter(match=match, withdrawn_at__isnull=True)
-            .select_for_update(of=("self",))
-            .select_related("angler", "team", "section", "match_peg__peg")
-            .order_by("number")
-        )
-
-    def weighed(self) -> EntryQuerySet:
-        """Those with a figure, set aside or not."""
-        return self.filter(weigh_ins__isnull=False).distinct()
+        Thirty phones may send at once, and putting a question costs more than answering it.
+        """
+        found = self.select_for_update(of=("self",)).filter(match=match_id, pk=pk)
+        return found.select_related("match", "match_peg__peg").order_by().first()
 
     def next_number(self, match: Match) -> int:
         """The next number on the draw sheet; withdrawn entries keep theirs."""

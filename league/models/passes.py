@@ -79,7 +79,7 @@ class PhoneQuerySet(models.QuerySet["Phone"]):
     def by_token(self, match_id: int, token_hash: str) -> Phone | None:
         """The phone of that match which carries the token, in force or not."""
         found = self.filter(match=match_id, token_hash=token_hash)
-        return found.select_related("match__club", "scales_pass", "user").first()
+        return found.select_related("scales_pass").first()
 
     def let_in_by(self, scales_pass: ScalesPass) -> PhoneQuerySet:
         """The phones that came in by *scales_pass*."""

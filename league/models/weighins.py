@@ -26,6 +26,10 @@ class WeighInQuerySet(models.QuerySet["WeighIn"]):
         """What was read at one peg, in the order it came."""
         return self.filter(entry=entry).select_related("entry__angler", "set_aside", "weighed_by")
 
+    def beside(self, entry: Entry) -> WeighInQuerySet:
+        """Every figure of one peg with whether it stands, and nothing to say it in words."""
+        return self.filter(entry=entry).select_related("set_aside")
+
     def by_key(self, key: UUID) -> WeighIn | None:
         """The weigh-in that a phone sent under *key*."""
         return self.filter(key=key).select_related("entry__angler", "entry__match").first()

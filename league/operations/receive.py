@@ -8,7 +8,6 @@ from datetime import datetime, timedelta
 from enum import StrEnum
 from uuid import UUID
 
-from django.contrib.auth.models import User
 from django.db import IntegrityError
 from django.utils import timezone
 
@@ -103,7 +102,7 @@ def _receive(phone: Phone, sent: Sent, skew: int, at: datetime) -> Answer:
         status=sent.status,
         nets=sent.nets,
         note=sent.note[:LONGEST_NOTE],
-        weighed_by=phone.user,
+        weighed_by_id=phone.user_id,
         device=phone.name,
         read_at=sent.read_at,
         received_at=at,
@@ -119,13 +118,13 @@ def _receive(phone: Phone, sent: Sent, skew: int, at: datetime) -> Answer:
             entry = Entry.objects.locked_in(phone.match_id, sent.entry)
             if entry is None:
                 raise RefusedError("This angler is not in this match.")
-            others = list(WeighIn.objects.for_entry(entry))
+            others = list(WeighIn.objects.beside(entry))
             if any(each.key == new.key for each in others):
                 sent_before(new)
                 return Answer(sent.key, Result.DUPLICATE)
             _must_be_where_it_was_read(entry, sent)
             keep(entry, new)
-            found = _apply(entry, new, others, by=phone.user)
+            found = _apply(entry, new, others, phone)
     except IntegrityError:
         return _used_key(new)
     except RefusedError as refused:
@@ -152,22 +151,22 @@ def _must_be_where_it_was_read(entry: Entry, sent: Sent) -> None:
         )
 
 
-def _apply(entry: Entry, new: WeighIn, others: Sequence[WeighIn], *, by: User | None) -> Found:
+def _apply(entry: Entry, new: WeighIn, others: Sequence[WeighIn], phone: Phone) -> Found:
     """Set aside what *new* corrects, or *new* itself, and say how it stands beside the others."""
     match = entry.match
     if match.stage == Stage.FINAL:
         why = "Came after the result was final: kept, not counted."
-        put_aside(new, why=why, by=by, match=match)
+        put_aside(new, why=why, by=phone.user, match=match)
         return Found.LATE
     # Only what the same phone read: another pair's figure is theirs, and stands beside.
     mine = [each for each in others if each.phone_id == new.phone_id]
     before = next((each for each in mine if each.key == new.corrects and each.stands), None)
     if before is not None:
-        put_aside(before, why=_reason(new), by=by, match=match)
+        put_aside(before, why=_reason(new), by=phone.user, match=match)
     # A correction may overtake what it corrects.
     after = next((each for each in mine if each.corrects == new.key), None)
     if after is not None:
-        put_aside(new, why=_reason(after), by=by, match=match)
+        put_aside(new, why=_reason(after), by=phone.user, match=match)
         return Found.CORRECTED
     standing = [each for each in others if each.stands and each is not before]
     if any(each.figure != new.figure for each in standing):

@@ -528,6 +528,32 @@ def kill(profile: Path) -> None:
             os.kill(int(process.name), signal.SIGKILL)
 
 
+def test_a_walk_of_twenty_four_pegs_half_of_it_without_signal(phone, site):
+    """With DRAWBAG_FILM set to a folder, a picture of every peg is left in it."""
+    film = os.environ.get("DRAWBAG_FILM")
+    phone.open_peg(1)
+    for peg in range(1, 25):
+        if peg in (7, 19):
+            phone.context.set_offline(peg == 7)
+        expect(phone.page.locator(".pegplate .p")).to_have_text(str(peg))
+        if peg % 8 == 5:
+            phone.page.get_by_role("button", name="Blank").click()
+        else:
+            phone.press(1 + peg % 4, peg % 16)
+        if film:
+            phone.page.screenshot(path=f"{film}/peg-{peg:02}.png")
+        phone.agree()
+        expect(phone.page.locator(".saved")).to_contain_text(f"Peg {peg},")
+    phone.says("All weights sent")
+    if film:
+        phone.page.screenshot(path=f"{film}/walk.png")
+
+    stored_once(site, 24)
+    statuses = Counter(status for *_, status in rows(site))
+    assert statuses == {"weighed": 21, "blank": 3}
+    assert len({entry for _, _, entry, _ in rows(site)}) == 24
+
+
 @pytest.mark.parametrize("theme", ["light", "dark"])
 @pytest.mark.parametrize("size", [SMALLEST, PHONE], ids=["smallest", "phone"])
 def test_the_screens_of_the_phone_have_nothing_for_axe_to_find(new_phone, size, theme):
