@@ -79,6 +79,31 @@ class EntryQuerySet(models.QuerySet["Entry"]):
         found = self.select_for_update(of=("self",)).filter(match=match_id, pk=pk)
         return found.select_related("match", "match_peg__peg").order_by().first()
 
+    def fishing(self, angler: Angler) -> EntryQuerySet:
+        """The entry of *angler*."""
+        return self.filter(angler=angler)
+
+    def in_section(self, section: Section) -> EntryQuerySet:
+        """Everybody in *section*."""
+        return self.filter(section=section).select_related("angler")
+
+    def on_peg(self, match_peg: MatchPeg) -> Entry | None:
+        """Who has *match_peg*."""
+        return self.filter(match_peg=match_peg).select_related("angler").first()
+
+    def all_locked(self, match: Match) -> EntryQuerySet:
+        """Everybody of *match*, held until the transaction ends, in the order of the numbers."""
+        return (
+            self.filter(match=match, withdrawn_at__isnull=True)
+            .select_for_update(of=("self",))
+            .select_related("angler", "team", "section", "match_peg__peg")
+            .order_by("number")
+        )
+
+    def weighed(self) -> EntryQuerySet:
+        """Those with a figure, set aside or not."""
+        return self.filter(weigh_ins__isnull=False).distinct()
+
     def next_number(self, match: Match) -> int:
         """The next number on the draw sheet; withdrawn entries keep theirs."""
         last: int | None = self.filter(match=match).aggregate(last=models.Max("number"))["last"]
