@@ -11,6 +11,7 @@ from django.utils import timezone
 from league.models import DrawRecord, Match, MatchPeg, Peg
 from league.operations.score import book_of
 from league.rules.doubts import shortly
+from league.rules.walks import Walk, along
 from league.rules.weights import Unit
 from league.sheets.page import SheetHead
 from league.sheets.pegs import ClosedPeg, DrawnPeg, peg_sheet
@@ -18,6 +19,8 @@ from league.sheets.weigh import Stop as SheetStop
 from league.sheets.weigh import weigh_sheet
 from league.web.bank import closed_pegs, hazards
 from league.web.walk import Stop, walk_of
+
+WHOLE_BANK = Walk()
 
 
 def draw_sheet_of(request: HttpRequest, match: Match) -> bytes:
@@ -39,8 +42,8 @@ def draw_sheet_of(request: HttpRequest, match: Match) -> bytes:
     )
 
 
-def weigh_sheet_of(request: HttpRequest, match: Match) -> bytes:
-    """The walk in the screen's order, to be written on with a pencil."""
+def weigh_sheet_of(request: HttpRequest, match: Match, part: Walk = WHOLE_BANK) -> bytes:
+    """The walk in the screen's order, to be written on with a pencil; *part* is one pair's."""
     used, bank = list(MatchPeg.objects.of(match)), list(Peg.objects.along(match.water))
     unit, limit = Unit(match.unit), book_of(match).net.limit
     notes = []
@@ -48,8 +51,11 @@ def weigh_sheet_of(request: HttpRequest, match: Match) -> bytes:
         notes.append(f"All out is at {match.all_out:%H:%M}.")
     if limit is not None:
         notes.append(f"Net limit {shortly(limit, unit)}.")
-    walk = walk_of(match)
-    said = _on_the_way(bank, used, walk)
+    every = walk_of(match)
+    if part != WHOLE_BANK:
+        notes.append(f"{part.words}.")
+    walk = [every[place] for place in along(part, [(stop.peg, stop.letter) for stop in every])]
+    said = _on_the_way(_stretch(bank, walk, part), used, walk)
     stops = [
         SheetStop(
             stop.peg,
@@ -57,14 +63,24 @@ def weigh_sheet_of(request: HttpRequest, match: Match) -> bytes:
             _team(stop),
             stop.letter,
             before=said.get(stop.peg, ()),
+            # The page that needs no signal; a phone that is not let in is told what to do.
             address=request.build_absolute_uri(
-                reverse("scales-weigh", args=[match.pk, stop.entry.pk])
+                f"{reverse('scales-phone', args=[match.pk])}#peg={stop.entry.pk}"
             ),
         )
         for stop in walk
     ]
     head = head_of(request, match, "scales", tuple(notes), tuple(hazards(bank, used)))
     return weigh_sheet(head, stops, unit=unit)
+
+
+def _stretch(bank: Sequence[Peg], walk: Sequence[Stop], part: Walk) -> Sequence[Peg]:
+    """The pegs from one end of a pair's walk to the other, in the order it is walked."""
+    if not walk or part == WHOLE_BANK:
+        return bank
+    ends = sorted(peg.order for peg in bank if peg.number in {walk[0].peg, walk[-1].peg})
+    stretch = [peg for peg in bank if ends[0] <= peg.order <= ends[-1]]
+    return stretch[::-1] if part.backwards else stretch
 
 
 def _on_the_way(

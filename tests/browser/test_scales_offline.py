@@ -543,7 +543,7 @@ def test_a_walk_of_twenty_four_pegs_half_of_it_without_signal(phone, site):
         if film:
             phone.page.screenshot(path=f"{film}/peg-{peg:02}.png")
         phone.agree()
-        expect(phone.page.locator(".saved")).to_contain_text(f"Peg {peg},")
+        expect(phone.page.locator(".saved")).to_contain_text(f"Peg {peg}:")
     phone.says("All weights sent")
     if film:
         phone.page.screenshot(path=f"{film}/walk.png")

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import json
 import re
+from io import BytesIO
 
 import pytest
 import zxingcpp
 from django.test import Client
 from PIL import Image, ImageDraw
+from pypdf import PdfReader
 
 from league.models import Phone, ScalesPass
 from league.operations.passes import let_in, make_pass
@@ -112,6 +115,37 @@ def test_a_phone_says_what_somebody_should_know_of_it(secretary, match):
     assert "Said it had 2 still to send." in shown
     assert "9 of its 9 entries have not come in." in shown
     assert "Its clock is wrong" in shown
+
+
+def test_a_pair_has_a_weigh_sheet_of_its_own_walk_in_its_order(secretary, match):
+    scales_pass, _ = make_pass(match, name="Len", walk=Walk(("B",), backwards=True), by=None)
+
+    answer = secretary.get(f"/matches/{match.pk}/weigh-sheet.pdf?pass={scales_pass.pk}")
+
+    text = "".join(page.extract_text() for page in PdfReader(BytesIO(answer.content)).pages)
+    third, fourth = (
+        match.entries.get(match_peg__peg__number=peg).angler.name for peg in ("3", "4")
+    )
+    assert "Section B, from the far end." in text
+    assert text.index(fourth) < text.index(third)
+    assert match.entries.get(match_peg__peg__number="1").angler.name not in text
+    links = [
+        link.get_object()["/A"]["/URI"]
+        for page in PdfReader(BytesIO(answer.content)).pages
+        for link in page.get("/Annots", [])
+    ]
+    assert any("/phone/#peg=" in link for link in links)
+
+
+def test_a_pass_of_another_match_makes_no_sheet(secretary, match, club):
+    other = make_match(club, date=dt.date(2027, 3, 7))
+    make_entry(other, peg=other.match_pegs.first().peg.number)
+    scales_pass, _ = make_pass(other, name="Len", walk=Walk(), by=None)
+
+    assert (
+        secretary.get(f"/matches/{match.pk}/weigh-sheet.pdf?pass={scales_pass.pk}").status_code
+        == 404
+    )
 
 
 @pytest.mark.parametrize("who", ["scalesman", "member"])

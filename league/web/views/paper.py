@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404
 from django.utils.text import slugify
 from django.views.decorators.http import require_safe
 
-from league.models import Match, MatchPeg
+from league.models import Match, MatchPeg, ScalesPass
+from league.operations.passes import walk_of_pass
+from league.rules.errors import RuleError
 from league.web.access import for_officers, for_readers, match_for, match_run_by
 from league.web.card_sheets import line_up_cards_of, plan_of, team_cards_of, tickets_of
 from league.web.downloads import pdf_file
@@ -24,9 +27,17 @@ def draw_sheet(request: HttpRequest, match_id: int) -> HttpResponse:
 @for_readers
 @require_safe
 def weigh_sheet(request: HttpRequest, match_id: int) -> HttpResponse:
-    """The walk in the screen's order, for when the phone dies."""
+    """The walk in the screen's order, for when the phone dies; with *pass*, one pair's walk."""
     match = _drawn(match_for(request.user, match_id))
-    return pdf_file(_name(match, "weigh-sheet"), weigh_sheet_of(request, match))
+    asked = request.GET.get("pass", "")
+    if not asked.isdecimal():
+        return pdf_file(_name(match, "weigh-sheet"), weigh_sheet_of(request, match))
+    scales_pass = get_object_or_404(ScalesPass.objects.of(match), pk=int(asked))
+    try:
+        sheet = weigh_sheet_of(request, match, walk_of_pass(scales_pass))
+    except RuleError as error:
+        raise Http404(str(error)) from error
+    return pdf_file(_name(match, f"weigh-sheet {scales_pass.name}"), sheet)
 
 
 @for_officers

@@ -105,5 +105,5 @@
   const clock = (at) => new Date(at).toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });
   const many = (count, one, more = `${one}s`) => `${count} ${count === 1 ? one : more}`;
 
-  globalThis.Draw = { el, who, clock, many };
+  globalThis.Draw = { el, who, strip, clock, many };
 })();

@@ -70,7 +70,9 @@
     if (!view.walk) return undefined;
     const wanted = /^#peg=(\d+)$/.exec(at);
     const stop = wanted && view.stops.find((each) => each.entry === Number(wanted[1]));
-    // A peg under somebody's fingers is never drawn anew by news from outside.
+    // A peg under somebody's fingers is never drawn anew by news from outside; its strip is.
+    const drawn = screen.querySelector("figure.walk");
+    if (quietly && stop && drawn) drawn.replaceChildren(Draw.strip(view.stops, stop));
     if (quietly && (stop ? shownAt !== "weighed" : shownAt === "other")) return undefined;
     shownAt = stop && stop.figures.length ? "weighed" : "";
     if (!stop) return quietly && screen.contains(document.activeElement) && document.activeElement !== screen ? undefined : put(Screens.walk(view, acts), `${view.walk.title}: the scales`);
@@ -123,7 +125,7 @@
         back: () => keys(stop, { corrects: draft.corrects, note: draft.note }, { nets: draft.nets }),
       }), "Not saved");
     }
-    saved = `Peg ${stop.peg}, ${stop.name}: ${Weights.said(draft, view.unit)}. Saved on this phone.`;
+    saved = `Peg ${stop.peg}: ${Weights.said(draft, view.unit)}. Saved on this phone.`;
     if (view.buzz && navigator.vibrate) navigator.vibrate(30);
     soon(0);
     if (registration && registration.sync) registration.sync.register(`send:${match}`).catch(() => {});
