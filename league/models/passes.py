@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from datetime import datetime
 
 from django.conf import settings
@@ -85,9 +84,9 @@ class PhoneQuerySet(models.QuerySet["Phone"]):
         """The phones that came in by *scales_pass*."""
         return self.filter(scales_pass=scales_pass)
 
-    def still_holding(self, matches: Iterable[Match]) -> PhoneQuerySet:
-        """Phones that said they had weights still to send."""
-        return self.filter(match__in=list(matches), waiting__gt=0)
+    def still_holding(self, match: Match) -> PhoneQuerySet:
+        """Phones that said, when they were last heard of, that they had weights still to send."""
+        return self.filter(match=match, waiting__gt=0)
 
 
 class Phone(models.Model):

@@ -453,6 +453,38 @@ def test_two_nets_that_read_the_same_are_asked_about_once(phone):
     assert phone.kept()[0]["nets"] == [3200, 3200]
 
 
+def test_a_match_in_kilograms_has_kilogram_keys_and_its_own_limit(new_phone, site):
+    site.change("update league_match set unit = 'kg'")
+    site.change(
+        "update league_season set book = ?",
+        json.dumps({"name": "Kilos", "unit": "kg", "net": {"limit": "20.000", "over": "net out"}}),
+    )
+    phone = new_phone()
+    phone.come_in()
+    phone.open_peg(1)
+    phone.context.set_offline(True)
+    board = phone.page.locator("[data-board=whole]")
+    thousandths = phone.page.locator("[data-board=part]")
+    for figure in "21":
+        board.locator(f"[data-digit='{figure}']").click()
+    board.locator("[data-on]").click()
+    for figure in "500":
+        thousandths.locator(f"[data-digit='{figure}']").click()
+    phone.agree()
+
+    alert = phone.page.get_by_role("alert")
+    expect(alert).to_contain_text("This net is over 20 kg")
+    expect(alert).to_contain_text("The rule here: the whole net does not count.")
+    phone.page.get_by_role("button", name="Count nothing of it").click()
+    phone.saved("21.500 kg")
+    phone.context.set_offline(False)
+    phone.page.evaluate("dispatchEvent(new Event('online'))")
+
+    phone.says("All weights sent")
+    # what was read is kept; what counts of it is the rule's
+    assert json.loads(rows(site)[0][1]) == [21_500]
+
+
 def test_without_https_the_weights_are_kept_and_the_page_says_what_is_not(playwright, site):
     site.stop()
     site.env["DRAWBAG_HOSTS"] = "scales.example"

@@ -7,6 +7,7 @@ import json
 import uuid
 
 import pytest
+from django.db import OperationalError, connection
 from django.test import Client
 
 from league.models import OfficeName, Phone, WeighIn
@@ -354,3 +355,24 @@ def test_a_weight_costs_six_statements_and_the_news_of_the_phone_one_more(
         post(match, token, [sent], waiting=1, last_seq=1)
     with django_assert_num_queries(6):
         post(match, token, [again], waiting=1, last_seq=1)
+
+
+def test_a_site_that_cannot_write_refuses_nothing_and_the_phone_keeps_all(match):
+    """A full disk, as the database says it: the first insert fails."""
+    _, _, token = come_in(match)
+    sent = weight(match, 1)
+
+    def full(execute, sql, params, many, context):
+        if sql.startswith("INSERT"):
+            raise OperationalError("database or disk is full")
+        return execute(sql, params, many, context)
+
+    with connection.execute_wrapper(full):
+        answer = post(match, token, [sent])
+    again = post(match, token, [sent])
+
+    assert answer.status_code == 503
+    assert answer.json() == {
+        "words": "The site cannot write just now. The weights stay on this phone."
+    }
+    assert results(again) == ["created"]

@@ -7,7 +7,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
 
-from league.models import Decision, Match, Result
+from league.models import Decision, Match, Phone, Result
 from league.operations.decide import decide, lift
 from league.operations.errors import RefusedError
 from league.operations.guard import last_look
@@ -106,6 +106,7 @@ def _preview(
             "form": form,
             "gaps": missing,
             "looks": looks,
+            "holding": Phone.objects.still_holding(match),
             "headline": said,
             "problem": problem,
             "changed": changed_since(newest) if newest else [],
