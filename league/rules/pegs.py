@@ -131,7 +131,7 @@ def room(cut: dict[str, tuple[Peg, ...]], teams: int, per_section: int = 1) -> l
     """What is wrong with the sections for so many *teams*, in words; empty where all is well."""
     needed = teams * per_section
     return [
-        f"Section {letter} has {len(run)} pegs for {needed} anglers. "
+        f"Section {letter} has {len(run)} peg{'s' if len(run) > 1 else ''} for {needed} anglers. "
         "Add a peg to it, or take a team out."
         for letter, run in cut.items()
         if len(run) < needed

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from django import forms
@@ -11,6 +11,7 @@ from django.core.exceptions import ValidationError
 from league.models import Match, Peg
 from league.rules.bank import parse_pegs
 from league.rules.errors import PegError
+from league.rules.pegs import section_letters
 
 MOST_SECTIONS = 50
 
@@ -62,3 +63,69 @@ class SectionsForm(forms.Form):
             )
         wanted = {peg.name for peg in said if not peg.left_out}
         return [peg for peg in self.bank if peg.number in wanted]
+
+
+class ByHandForm(forms.Form):
+    """A line of pegs for every section, and one more for a section to be added."""
+
+    def __init__(
+        self,
+        *args: Any,
+        match: Match,
+        bank: Sequence[Peg],
+        now: Mapping[str, Sequence[Peg]],
+        **kwargs: Any,
+    ) -> None:
+        super().__init__(*args, **kwargs)
+        self.match = match
+        self.there = {peg.number: peg for peg in bank}
+        self.order = {peg.pk: peg.order for peg in bank}
+        typed = [name for name in self.data if str(name).startswith("section_")]
+        count = min(MOST_SECTIONS, max(len(now) + 1, len(typed)))
+        for letter in section_letters(count):
+            numbers = [peg.number for peg in now.get(letter, ())]
+            self.fields[f"section_{letter}"] = forms.CharField(
+                label=f"Section {letter}",
+                required=False,
+                initial=said_pegs(numbers),
+                help_text="" if numbers else "Left empty, there is no such section.",
+            )
+
+    def clean(self) -> dict[str, Any]:
+        """Hand over the pegs of every section that has some, in the order of the bank."""
+        data: dict[str, Any] = super().clean() or {}
+        self.runs: dict[str, list[Peg]] = {}
+        for name, typed in list(data.items()):
+            letter = name.removeprefix("section_")
+            if not typed.strip():
+                continue
+            try:
+                said = [peg.name for peg in parse_pegs(typed) if not peg.left_out]
+            except PegError as error:
+                self.add_error(name, str(error).splitlines())
+                continue
+            if missing := [number for number in said if number not in self.there]:
+                self.add_error(name, f"{self.match.water} has no peg {', '.join(missing)}.")
+                continue
+            run = [self.there[number] for number in said]
+            self.runs[letter] = sorted(run, key=lambda peg: self.order[peg.pk])
+        if not self.runs and not self.errors:
+            self.add_error(None, "A match has at least one section. Type its pegs, such as 1-12.")
+        return data
+
+
+def said_pegs(numbers: Sequence[str]) -> str:
+    """
+    Pegs as they are said, runs together.
+
+    >>> said_pegs(["1", "2", "3", "5", "7a"])
+    '1-3, 5, 7a'
+    """
+    runs: list[list[str]] = []
+    for number in numbers:
+        last = runs[-1][-1] if runs else ""
+        if last.isdecimal() and number.isdecimal() and int(number) == int(last) + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    return ", ".join(run[0] if len(run) == 1 else f"{run[0]}-{run[-1]}" for run in runs)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
@@ -79,11 +79,11 @@ def take_calls(request: HttpRequest, match_id: int) -> HttpResponse:
     begun = _open_event(record)
     if match.is_drawn and begun is None:
         messages.success(request, "The pegs are drawn already. These are they.")
-        return redirect("draw", match.pk)
+        return _go_on(request, reverse("draw", args=[match.pk]))
     form = _calls_form(match, record, request.POST) if record else None
     if form is None:
         messages.error(request, "The draw sheet is not frozen any more. Freeze it first.")
-        return redirect("draw", match.pk)
+        return _go_on(request, reverse("draw", args=[match.pk]))
     if form.is_valid():
         try:
             with writing():
@@ -97,11 +97,11 @@ def take_calls(request: HttpRequest, match_id: int) -> HttpResponse:
         else:
             if form.missing:
                 messages.success(request, f"Taken down. Still to call: {', '.join(form.missing)}.")
-                return redirect("draw", match.pk)
+                return _go_on(request, reverse("draw", args=[match.pk]))
             if event.kind != THE_DRAW:
                 messages.success(request, _moved(event, match))
-                return redirect("draw-check", match.pk)
-            return redirect(f"{reverse('draw', args=[match.pk])}?turned=0")
+                return _go_on(request, reverse("draw-check", args=[match.pk]))
+            return _go_on(request, f"{reverse('draw', args=[match.pk])}?turned=0")
     return _screen(request, match, calls_form=form)
 
 
@@ -124,6 +124,13 @@ def give_up(request: HttpRequest, match_id: int) -> HttpResponse:
             messages.success(request, f"Event {event.number} is given up, and stays listed.")
             return redirect("draw", match.pk)
     return _screen(request, match, give_up_form=form)
+
+
+def _go_on(request: HttpRequest, to: str) -> HttpResponse:
+    """Where to go next; the draw screen's script is told, and goes there itself."""
+    if request.headers.get("X-Sent-By") == "fetch":
+        return JsonResponse({"to": to})
+    return redirect(to)
 
 
 def _moved(event: DrawEvent, match: Match) -> str:

@@ -1,22 +1,74 @@
 // Turns the next card without a fresh page, so that nothing flickers on a projector. Without this
-// script every card is a plain link; without an answer the link is followed as usual.
+// script every card is a plain link. Without signal the cards stay as they are, and it says so: the
+// pegs were drawn once, on the server, and turning a card again changes nothing.
 (() => {
   "use strict";
+  const PATIENCE = 8000; // ms: longer than this is no signal
+  const say = (words) => {
+    const said = document.querySelector(".hall [data-said]");
+    if (said) said.textContent = words;
+  };
+
   const turn = async (link) => {
-    const answer = await fetch(link.href, { headers: { Accept: "text/html" } });
+    const answer = await fetch(link.href, {
+      headers: { Accept: "text/html" },
+      signal: AbortSignal.timeout(PATIENCE),
+    });
     if (!answer.ok) throw new Error(String(answer.status));
     const page = new DOMParser().parseFromString(await answer.text(), "text/html");
     const hall = page.querySelector(".hall");
     if (!hall) throw new Error("no cards");
     document.querySelector(".hall").replaceWith(document.adoptNode(hall));
     history.replaceState(null, "", link.href);
-    (document.querySelector(".hall [data-turn]") || document.querySelector(".hall .turn a"))?.focus();
+    (document.querySelector(".hall [data-turn]") || document.querySelector(".hall .turns a"))?.focus();
   };
 
-  document.addEventListener("click", (event) => {
+  let turning = false;
+  document.addEventListener("click", async (event) => {
     const link = event.target.closest("a[data-turn]");
     if (!link || event.ctrlKey || event.metaKey || event.shiftKey) return;
     event.preventDefault();
-    turn(link).catch(() => location.assign(link.href));
+    if (turning) return; // two presses turn one card
+    turning = true;
+    say("");
+    try {
+      await turn(link);
+    } catch {
+      say("No signal. The pegs are drawn and stay as they are; press again.");
+    }
+    turning = false;
+  });
+
+  // Numbers called are sent in the background, so that without signal they stay in their boxes.
+  const form = document.querySelector("form[data-calls]");
+  form?.addEventListener("submit", async (event) => {
+    event.preventDefault();
+    const button = form.querySelector("button");
+    const said = form.querySelector("[data-said]");
+    button.disabled = true;
+    said.textContent = "Sending …";
+    try {
+      const answer = await fetch(form.action, {
+        method: "POST",
+        body: new FormData(form),
+        headers: { "X-Sent-By": "fetch" }, // asks where to go, so that what is said there is not lost
+        signal: AbortSignal.timeout(PATIENCE),
+      });
+      const text = await answer.text();
+      if (answer.ok && answer.headers.get("Content-Type") === "application/json") {
+        location.assign(JSON.parse(text).to);
+        return;
+      }
+      const page = new DOMParser().parseFromString(text, "text/html");
+      const main = page.querySelector("#main");
+      if (!main || answer.status >= 500) throw new Error(String(answer.status));
+      const fresh = document.adoptNode(page.querySelector("form[data-calls]"));
+      form.replaceChildren(...fresh.childNodes);
+      form.querySelector("[role=alert]")?.scrollIntoView();
+    } catch {
+      said.textContent =
+        "No signal. The numbers are still in their boxes; press again. Nothing is drawn twice.";
+    }
+    button.disabled = false;
   });
 })();
