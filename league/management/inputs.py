@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
+from typing import IO
 
 from django.core.management.base import CommandError
 
@@ -18,18 +21,22 @@ MOST_BYTES = MOST_ROWS * 500
 MOST_BOOK_BYTES = 100_000
 
 
-def read_bytes(name: str, most: int = MOST_BYTES) -> bytes:
-    """What the file called *name* holds; standard input where it is called `-`."""
+@contextmanager
+def opened(name: str) -> Iterator[IO[bytes]]:
+    """The file called *name*, to be read as a stream; standard input where it is called `-`."""
     try:
-        if name == "-":
-            content = sys.stdin.buffer.read(most + 1)
-        else:
-            with Path(name).open("rb") as file:
-                content = file.read(most + 1)
+        with sys.stdin.buffer if name == "-" else Path(name).open("rb") as file:
+            yield file
     except FileNotFoundError as error:
         raise CommandError(f"There is no file {name}. Look at the spelling.") from error
     except OSError as error:
         raise CommandError(f"{name} cannot be read: {error.strerror}.") from error
+
+
+def read_bytes(name: str, most: int = MOST_BYTES) -> bytes:
+    """What the file called *name* holds; standard input where it is called `-`."""
+    with opened(name) as file:
+        content = file.read(most + 1)
     if len(content) > most:
         raise CommandError(f"{name} is longer than {most} bytes, too long to be what it should be.")
     return content

@@ -14,7 +14,7 @@ from league.files import season as season_file
 from league.files import what_if as what_if_file
 from league.files.sheet import Sheet, read_sheet
 from league.management import compare, scored
-from league.management.inputs import read_book, read_bytes
+from league.management.inputs import opened, read_book
 from league.rules.errors import RuleError, SheetError
 from league.rules.lines import MatchResult, SeasonResult
 from league.rules.matches import score_match
@@ -54,7 +54,8 @@ class Command(BaseCommand):
     def handle(self, *args: Any, **options: Any) -> None:
         try:
             book = read_book(options["rules"])
-            sheet = read_sheet(read_bytes(options["sheet"]), book)
+            with opened(options["sheet"]) as file:
+                sheet = read_sheet(file, book)
             result = self.score(sheet, book)
             other = read_book(options["against"]) if options["against"] else None
             compared = self.compare(result, book, other) if other else None
