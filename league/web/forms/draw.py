@@ -44,6 +44,16 @@ class CallersForm(forms.Form):
             initial=chosen.number if chosen else "",
         )
 
+    def clean(self) -> dict[str, Any]:
+        """One person calls one number."""
+        data: dict[str, Any] = super().clean() or {}
+        named = [number for number in data.values() if number is not None]
+        for number in sorted({number for number in named if named.count(number) > 1}):
+            self.add_error(
+                None, f"Entry {number} is named as caller twice. Choose somebody else, or Nobody."
+            )
+        return data
+
     @property
     def callers(self) -> list[int]:
         """Their entry numbers, each once."""
