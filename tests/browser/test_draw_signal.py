@@ -9,7 +9,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from league.models import DrawEvent, DrawRecord, Match
-from league.operations.draw import freeze
+from league.operations.draw import begin, call, finish, freeze
 from league.operations.lineup import book_in
 from tests.browser.conftest import PHONE
 from tests.builders import make_entry, make_match, make_season
@@ -162,3 +162,34 @@ def test_every_card_fits_whole_on_the_screen(
             page.locator(which).bounding_box() for which in (".cards table", ".hall > footer")
         )
         assert cards["y"] + cards["height"] <= foot["y"] + 12
+
+
+@pytest.mark.django_db(transaction=True)
+def test_the_check_works_without_signal_once_loaded_and_a_false_record_is_told_peg_by_peg(
+    open_page: Open, secretary: Any, match: Match
+) -> None:
+    event = begin(match, by=None)
+    finish(call(event, {1: 4071, 2: 12}, by=None), by=None)
+    page = open_page(f"{at(match)}check/", as_user=secretary.user, size=PHONE)
+    page.wait_for_load_state("networkidle")
+
+    page.context.set_offline(True)
+    page.get_by_role("button", name="Work it out here").click()
+    expect(page.get_by_text("Your browser agrees.")).to_be_visible()
+    page.context.set_offline(False)
+
+    def falsify(route: Any) -> None:
+        record = route.fetch().json()
+        pegs = record["events"][0]["pegs"]
+        pegs["1"], pegs["2"] = pegs["2"], pegs["1"]
+        route.fulfill(json=record)
+
+    page.route("**/record.json", falsify)
+    page.reload()
+    page.get_by_role("button", name="Work it out here").click()
+    expect(page.get_by_text("It does not agree.")).to_be_visible()
+    told = page.locator("[data-differs] li").all_inner_texts()
+    assert len(told) == 2
+    assert "entry 1 is on peg" in told[0]
+    assert "and comes out on" in told[0]
+    expect(page.get_by_text("ask the match secretary")).to_be_visible()

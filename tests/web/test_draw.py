@@ -12,6 +12,7 @@ from django.utils import timezone
 from league.files.draw import read_record
 from league.models import DrawEvent, DrawRecord, Entry, OfficeName, Stage
 from league.operations.draw import draw_by_hand, draw_match, freeze
+from league.rules.draw import Sheet
 from tests.builders import give_office, make_entry, make_match, make_season
 from tests.factories import AnglerFactory, ClubFactory, UserFactory
 
@@ -327,3 +328,19 @@ def test_the_cards_ask_the_same_questions_however_many_there_are(
 
     with django_assert_num_queries(6):
         stranger.get(draw(match))
+
+
+def test_the_recipe_is_public_and_names_every_format_and_the_checker(db):
+    shown = said(Client().get("/draw-recipe/"))
+
+    for tag in ("PEGCHAIN/1", "PEGSHEET/1", "PEGDRAW/1"):
+        assert tag in shown
+    assert "league/check_draw.py" in shown
+    assert "late=13|TAN|A|0 redraw=B unsafe=7" in shown
+
+
+def test_the_sheet_on_the_recipe_page_is_one_that_a_draw_could_have_published(db):
+    page = Client().get("/draw-recipe/").content.decode()
+    text = "PEGSHEET/1" + page.split('<pre class="tape">PEGSHEET/1')[1].split("</pre>")[0]
+
+    assert Sheet.parse(text).text == text
