@@ -96,6 +96,15 @@ def test_twelve_pegs_without_signal_survive_a_reload_and_are_each_sent_once(phon
     ]
 
 
+def test_the_page_that_needs_signal_leads_to_the_one_that_does_not(phone, site):
+    phone.context.set_offline(True)
+
+    phone.page.goto(f"{site.url}/scales/{site.scene['match']}/")
+
+    assert phone.page.url == phone.home
+    expect(phone.page.locator("h1")).to_have_text("0 of 24 pegs weighed")
+
+
 def test_the_secret_does_not_stay_in_the_address(phone):
     assert phone.page.url == phone.home
 
