@@ -61,12 +61,25 @@ def league_points(result: MatchResult, book: Rulebook) -> dict[str, Points | Non
     return {key: given.score for key, given in team_rounds(result, book)[0].items()}
 
 
+def placed_in_section(result: MatchResult, book: Rulebook) -> bool:
+    """Whether an angler's place in a round is the one in the section, not in the whole match."""
+    if book.season.score == BY_PLACES:
+        return bool(result.teams)
+    return book.season.score != BY_WEIGHT
+
+
 def angler_rounds(result: MatchResult, book: Rulebook) -> tuple[dict[str, Given], Given]:
-    """Each angler's round by key, and what an angler scores that was not there."""
+    """
+    Each angler's round by key, and what an angler scores that was not there.
+
+    Where the season scores places, an angler alone is placed in the whole match. In a league of
+    teams the places are the teams', and an angler's round is worth the section points.
+    """
     lines = [line for section in result.sections for line in section.lines]
     lines = [line for line in lines if line.row.angler and line.status is not Status.VACANT]
-    by_place = book.season.score == BY_PLACES
+    by_place = book.season.score == BY_PLACES and not result.teams
     whole, absent_whole = _whole_match(lines, book) if by_place else ({}, None)
+    in_section = placed_in_section(result, book)
     overall = {line.angler_id or line.angler: line.place for line in result.anglers}
     given = {}
     for line in lines:
@@ -75,18 +88,19 @@ def angler_rounds(result: MatchResult, book: Rulebook) -> tuple[dict[str, Given]
         points = line.points
         if points is not None:
             penalty, points = _apart(points, line.row.penalty, book)
-        scored = Round(points, whole.get(key), line.weight)
+        places = whole.get(key) if by_place else points
+        scored = Round(points, places, line.weight)
         given[key] = Given(
             score=book.season.score.rule(scored),
             status=line.status.value,
-            place=overall.get(key) if book.season.score in (BY_PLACES, BY_WEIGHT) else line.place,
+            place=line.place if in_section else overall.get(key),
             weight=line.weight,
             fished=line.status in FISHED,
             disqualified=line.status is Status.DISQUALIFIED,
             penalty=penalty,
         )
     worst = _worst([section.absent_points for section in result.sections], book)
-    absent = Round(worst, absent_whole, 0)
+    absent = Round(worst, absent_whole if by_place else worst, 0)
     return given, Given(book.season.score.rule(absent), Status.ABSENT.value)
 
 

@@ -118,3 +118,19 @@ def test_keys_tell_two_anglers_of_one_name_apart():
     assert [(line.name, line.key, line.total) for line in season.anglers] == [
         ("J. Smith", "a1", 2), ("J. Smith", "a2", 4),
     ]  # fmt: skip
+
+
+def test_in_a_league_of_teams_by_places_an_anglers_round_is_worth_the_section_points():
+    rules = book(team={"size": 2}, section={"direction": "high"}, season={"score": "places"})
+    rows = [row("X1", 900, "A", team="X"), row("X2", 100, "B", team="X"),
+            row("Y1", 800, "A", team="Y"), row("Y2", 300, "B", team="Y")]  # fmt: skip
+
+    season = season_of(rules, rows)
+
+    # Two in a section: first 2, last 1. X 2 + 1, Y 1 + 2: level on points; X have 1,000 against
+    # 1,100, so Y win the round, 2 to 1. In the whole match Y1 would be second, X2 last.
+    assert [(line.name, line.total) for line in season.table] == [("Y", 2), ("X", 1)]
+    assert totals(season) == {"X1": 2, "Y2": 2, "Y1": 1, "X2": 1}
+    assert {line.name: line.rounds[0].place for line in season.anglers} == {
+        "X1": 1, "Y2": 1, "Y1": 2, "X2": 2,
+    }  # fmt: skip

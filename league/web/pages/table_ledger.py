@@ -16,6 +16,7 @@ from league.models import Stage
 from league.rules import words
 from league.rules.figures import number_word, ordinal_word
 from league.rules.lines import RoundScore, TableLine
+from league.rules.rounds import placed_in_section
 from league.web import cells
 from league.web.ledgers import Why, ledger
 from league.web.pages.standings import Standings, movement
@@ -184,6 +185,9 @@ def _what(given: RoundScore, table: Standings) -> str:
     figure = score(given.score, table.book.unit, table.worked.by_weight)
     if given.place is None:
         return f"{given.status} = {figure}"
+    fished = dict(table.worked.rounds).get(given.round)
+    if not table.of_teams and fished and placed_in_section(fished, table.book):
+        return f"{ordinal_word(given.place)} in the section = {figure}"
     there = sum(
         1
         for line in table.lines
