@@ -13,7 +13,7 @@ from league import columns
 from league.columns import Column
 from league.files.csv_text import shielded
 from league.files.sheet import Sheet, SheetMatch
-from league.management.terminal import WIDTH, plain, table
+from league.management.terminal import WIDTH, plain, room, table
 from league.rules import announced, words
 from league.rules.lines import MatchResult, SeasonResult, Split, TableLine
 from league.rules.rulebook import Rulebook
@@ -40,7 +40,7 @@ def say_season(sheet: Sheet, season: SeasonResult) -> str:
         numbers, season.unit, of_teams=of_teams, by_weight=season.by_weight
     )
     headed = tuple(_bracketed(column) for column in headed)
-    parts = [words.table_headline(season), table(headed, season.table)]
+    parts = [words.table_headline(season), *_tables(headed, season.table)]
     if any(score.dropped for line in season.table for score in line.rounds):
         parts.append("In brackets: dropped.")
     if splits := _splits([(line.name, line.split) for line in season.table], season.unit):
@@ -49,7 +49,7 @@ def say_season(sheet: Sheet, season: SeasonResult) -> str:
     told = []
     for number, result in season.rounds:
         where = [f"Round {number}", *_where(about[number])]
-        told.append(f"{', '.join(where)}: {words.headline(result)}")
+        told.append(fill(f"{plain(', '.join(where))}: {plain(words.headline(result))}", WIDTH))
     return "\n\n".join([*parts, "\n".join(told)]) + "\n"
 
 
@@ -130,6 +130,28 @@ def _splits(lines: Iterable[tuple[str, Split | None]], unit: Unit) -> str:
         for name, split in lines
         if split and (split.we_are_ahead or split.decided is None)
     )
+
+
+def _tables(headed: Sequence[Column[TableLine]], lines: Sequence[TableLine]) -> Iterator[str]:
+    """The table in one; where its rounds are too many for a line, they follow by themselves."""
+    if _fits(headed, lines):
+        yield table(headed, lines)
+        return
+    rounds = [column for column in headed if column.key.startswith("round-")]
+    yield table([column for column in headed if column not in rounds], lines)
+    names = [column for column in headed if column.key == "name"]
+    while rounds:
+        count = next(
+            (n for n in range(len(rounds), 1, -1) if _fits([*names, *rounds[:n]], lines)), 1
+        )
+        yield f"Round by round\n{table([*names, *rounds[:count]], lines)}"
+        rounds = rounds[count:]
+
+
+def _fits(headed: Sequence[Column[TableLine]], lines: Sequence[TableLine]) -> bool:
+    """Whether a terminal shows the table with every name whole."""
+    whole = table(headed, lines, width=10**6)
+    return max(map(room, whole.splitlines()), default=0) <= WIDTH
 
 
 def _bracketed(column: Column[TableLine]) -> Column[TableLine]:

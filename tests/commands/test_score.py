@@ -176,6 +176,17 @@ def test_a_season_sheet_prints_the_table(tmp_path: Path):
     assert "Heron Lake, Sunday 24 January 2027" in " ".join(text.split())
 
 
+def test_the_pdf_of_a_season_is_its_table(tmp_path: Path):
+    path = tmp_path / "table.pdf"
+
+    scored(WINTER, "--rules", BOOK, "--pdf", path)
+
+    printed = " ".join(PdfReader(path).pages[0].extract_text().split())
+    assert "League table" in printed
+    assert "Old Quarry" in printed
+    assert "Heron Lake" in printed
+
+
 def test_a_pdf_that_cannot_be_written_is_said_before_anything_is_printed(tmp_path: Path):
     out = io.StringIO()
     with pytest.raises(CommandError, match="cannot be written"):
