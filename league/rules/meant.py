@@ -46,6 +46,17 @@ def meant_by(typed: str, unit: Unit) -> tuple[Meant, ...]:
     return ()
 
 
+def ask_if_meant(typed: str, unit: Unit) -> str:
+    """
+    The question to put after a refusal; empty where nothing is likely.
+
+    >>> ask_if_meant("5.640", Unit.LB_OZ)
+    ' Was it 12-6-15 (read off a kilogram scale as 5.640)?'
+    """
+    found = [f"{each.weight} ({each.words})" for each in meant_by(typed, unit)]
+    return f" Was it {' or '.join(found)}?" if found else ""
+
+
 def drams_in(grams: int) -> int:
     """
     *grams* off a kilogram scale as whole drams, by the pound of 0.453 592 37 kg.

@@ -268,7 +268,22 @@ def test_the_same_news_a_moment_later_is_not_written_again(match, django_assert_
     heard_from(phone, waiting=0, skew=0, last_seq=12, at=at)
 
     with django_assert_num_queries(0):
-        heard_from(phone, waiting=0, skew=0, last_seq=12, at=at + dt.timedelta(seconds=10))
+        heard_from(phone, waiting=0, skew=1, last_seq=13, at=at + dt.timedelta(seconds=10))
+
+
+def test_a_queue_that_grows_or_half_a_minute_is_news(match):
+    phone = phone_at(match)
+    at = dt.datetime(2027, 1, 24, 16, 0, tzinfo=dt.UTC)
+    heard_from(phone, waiting=0, skew=0, last_seq=12, at=at)
+
+    heard_from(phone, waiting=2, skew=0, last_seq=14, at=at + dt.timedelta(seconds=5))
+    phone.refresh_from_db()
+    grown = phone.waiting, phone.last_seq
+    heard_from(phone, waiting=2, skew=0, last_seq=15, at=at + dt.timedelta(seconds=36))
+    phone.refresh_from_db()
+
+    assert grown == (2, 14)
+    assert phone.last_seq == 15
 
 
 def test_a_weight_costs_two_questions_and_an_insert(match, entry, django_assert_num_queries):

@@ -350,3 +350,12 @@ def test_a_weight_far_from_the_rest_is_asked_about_and_kept_when_it_is_right(sca
     assert "It was 3 lb 8 oz" in said(asked)
     assert kept == 0
     assert WeighIn.objects.get(entry=entries[7]).nets == (33 * 256 + 128,)
+
+
+def test_a_kilogram_reading_in_a_pounds_match_is_refused_with_the_pounds_it_makes(scalesman, club):
+    match, (first, *_) = scene(club)
+
+    shown = said(weigh(scalesman, match, first, "5.640"))
+
+    assert "Was it 12-6-15 (read off a kilogram scale as 5.640)?" in shown
+    assert not WeighIn.objects.exists()

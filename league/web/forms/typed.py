@@ -9,7 +9,7 @@ from uuid import UUID, uuid4
 from league.rules.doubts import Doubt, doubts_about
 from league.rules.errors import WeightError
 from league.rules.lines import Status
-from league.rules.meant import meant_by
+from league.rules.meant import ask_if_meant
 from league.rules.nets import NetRules
 from league.rules.usual import Today
 from league.rules.weights import Unit, Weight
@@ -85,14 +85,9 @@ def _box(stop: Stop, posted: Mapping[str, str], unit: Unit) -> Box:
         try:
             nets.append(Weight.parse(part, unit).amount)
         except WeightError as error:
-            box.slip = str(error) + _offers(part, unit)
+            box.slip = str(error) + ask_if_meant(part, unit)
             return box
     box.nets = tuple(nets)
     if not sum(nets):
         box.slip = "Nothing on the scales is a blank: write b."
     return box
-
-
-def _offers(part: str, unit: Unit) -> str:
-    found = [f"{each.weight} ({each.words})" for each in meant_by(part, unit)]
-    return f" Was it {' or '.join(found)}?" if found else ""

@@ -14,6 +14,7 @@ from django.utils.datastructures import MultiValueDict
 from league.columns import STATUS_WORDS
 from league.rules.errors import WeightError
 from league.rules.lines import Status
+from league.rules.meant import ask_if_meant
 from league.rules.weights import Unit, Weight
 
 EXAMPLES = {Unit.LB_OZ: "12-8 for 12 lb 8 oz", Unit.KG: "5.640 for 5 kg 640 g"}
@@ -39,7 +40,8 @@ class WeightField(forms.Field):
         try:
             return Weight.parse(typed, self.unit)
         except WeightError as error:
-            raise ValidationError(str(error), code="unreadable") from error
+            words = f"{error}{ask_if_meant(typed, self.unit)}"
+            raise ValidationError(words, code="unreadable") from error
 
 
 class BoxesInput(forms.Widget):
@@ -76,7 +78,9 @@ class NetsField(forms.Field):
             except WeightError as error:
                 slips.append(
                     ValidationError(
-                        f"Net {number}: {error}", code="unreadable", params={"net": number}
+                        f"Net {number}: {error}{ask_if_meant(box, self.unit)}",
+                        code="unreadable",
+                        params={"net": number},
                     )
                 )
         if slips:
