@@ -143,9 +143,12 @@ def _of_room(sheet: Sheet, section: Section) -> Iterator[str]:
             "Add pegs, or move an angler."
         )
     if len(needing) > len(accessible):
+        one = len(needing) == 1
         yield (
-            f"Section {section.letter} has {len(needing)} anglers who need an accessible peg "
-            f"(entries {listed(e.no for e in needing)}) and {len(accessible)} such pegs to draw. "
+            f"Section {section.letter} has {len(needing)} "
+            f"{'angler who needs' if one else 'anglers who need'} an accessible peg "
+            f"({'entry' if one else 'entries'} {listed(e.no for e in needing)}) and "
+            f"{len(accessible)} such {'peg' if len(accessible) == 1 else 'pegs'} to draw. "
             "Move one to another section, or mark another peg as accessible."
         )
 

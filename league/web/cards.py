@@ -40,6 +40,11 @@ class Card:
         team = self.stop.entry.team
         return team.name if team else self.stop.name
 
+    @property
+    def button(self) -> str:
+        """What turning it is called: Turn Pennyfold’s card, Turn Lamplighters’ card."""
+        return f"Turn {self.whose}’{'' if self.whose.endswith('s') else 's'} card"
+
 
 @dataclass(frozen=True, slots=True)
 class Row:

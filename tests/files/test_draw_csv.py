@@ -129,7 +129,7 @@ def test_every_fault_of_both_files_is_told_at_once_by_row_and_column():
         (
             "entry,section,easy_access\n1,A,yes\n",
             "section,peg\nA,1\n",
-            "Section A has 1 anglers who need an accessible peg (entries 1) and 0 such pegs",
+            "Section A has 1 angler who needs an accessible peg (entry 1) and 0 such pegs",
         ),
         ("entry,section\n1,Z\n", "section,peg\nA,1\n", "section 'Z', which is not on the sheet"),
     ],

@@ -77,3 +77,14 @@ def test_a_turned_easy_access_card_is_told_apart_in_words(stranger, club):
     assert "Double frame" not in down
     assert "Double frame: an easy-access peg." in turned
     assert "<b>1</b>" not in down
+
+
+def test_a_team_that_ends_in_s_has_no_second_one(club):
+    season = make_season(club, teams=["Lamplighters", "Pennyfold"])
+    match = make_match(club, season=season, sections={"A": 2})
+    for peg, team in enumerate(season.teams.order_by("pk"), start=1):
+        make_entry(match, peg=peg, team=team)
+
+    turned = [cards_of(walk_of(match), turned=turn).next for turn in ("0", "1")]
+
+    assert [card.button for card in turned] == ["Turn Lamplighters’ card", "Turn Pennyfold’s card"]

@@ -43,7 +43,7 @@ def said(answer) -> str:
     ("values", "words"),
     [
         ({"teams": 3, "pegs": 2}, "Section A has 3 anglers to draw and 2 pegs. Add pegs"),
-        ({"easy": 1}, "Section A has 1 anglers who need an accessible peg (entries 1) and 0"),
+        ({"easy": 1}, "Section A has 1 angler who needs an accessible peg (entry 1) and 0"),
     ],
 )
 def test_what_makes_a_draw_impossible_is_told_with_what_to_do(secretary, club, values, words):
