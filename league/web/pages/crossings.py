@@ -9,7 +9,7 @@ from league.columns import placing
 from league.rules.lines import TableLine
 
 ROW = 30  # px
-LONGEST = 20  # letters of a name beside the lines; the table below has it whole
+LONGEST = 18  # letters of a name beside the lines; the table below has it whole
 
 
 @dataclass(frozen=True, slots=True)
