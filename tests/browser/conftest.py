@@ -12,6 +12,9 @@ from django.contrib.auth import get_user_model
 from django.test import Client
 from playwright.sync_api import Browser, BrowserContext, Page, Playwright
 
+from tests.between import Between, network
+from tests.browser.scales import ScalesPhone
+from tests.serving import Site
 from tests.tools import CHROMIUM
 
 # Playwright's own loop runs in this thread, which Django would take for asynchronous code.
@@ -101,3 +104,61 @@ def open_page(chromium: Browser, live_server: Any) -> Iterator[Callable[..., Pag
 def users(live_server: Any) -> Callable[[str], Any]:
     """Find a person of the scene by sign-in name."""
     return lambda username: get_user_model().objects.get(username=username)
+
+
+@pytest.fixture(scope="session")
+def made(tmp_path_factory: pytest.TempPathFactory) -> Site:
+    """An installation with 24 pegs to weigh, never started: each test copies it."""
+    site = Site(tmp_path_factory.mktemp("made") / "site")
+    site.collect_static()
+    return site
+
+
+@pytest.fixture
+def site(made: Site, tmp_path: Path) -> Iterator[Site]:
+    site = Site(tmp_path / "site", like=made)
+    site.start()
+    yield site
+    site.stop()
+
+
+@pytest.fixture
+def new_phone(chromium: Browser, site: Site) -> Iterator[Callable[..., ScalesPhone]]:
+    """Phones of their own; a script error or a refused file on any of them fails the test."""
+    contexts: list[BrowserContext] = []
+    faults: list[str] = []
+
+    def watch(page: Page) -> None:
+        page.on("pageerror", lambda error: faults.append(str(error)))
+        page.on(
+            "console",
+            lambda said: faults.append(said.text) if "Security Policy" in said.text else None,
+        )
+
+    def made_phone(**options: object) -> ScalesPhone:
+        context = chromium.new_context(**{"viewport": PHONE, "locale": "en-GB"} | options)
+        context.on("page", watch)
+        contexts.append(context)
+        return ScalesPhone(site, context)
+
+    yield made_phone
+    for context in contexts:
+        context.close()
+    assert faults == []
+
+
+@pytest.fixture
+def phone(new_phone: Callable[..., ScalesPhone]) -> ScalesPhone:
+    """One phone, let in by a pass and ready for no signal."""
+    phone = new_phone()
+    phone.come_in()
+    phone.ready()
+    return phone
+
+
+@pytest.fixture
+def between(site: Site) -> Iterator[Between]:
+    """A network between the phones of a test and its site."""
+    with network(site.port) as found:
+        site.url = found.url
+        yield found

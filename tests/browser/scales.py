@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections import Counter
 from typing import Any
 
 from playwright.sync_api import BrowserContext, Page, expect
@@ -83,4 +83,7 @@ def rows(site: Site) -> list[tuple[Any, ...]]:
     return site.ask("select key, nets, entry_id, status from league_weighin order by id")
 
 
-Phones = Callable[..., ScalesPhone]
+def stored_once(site: Site, count: int) -> None:
+    keys = Counter(key for key, *_ in rows(site))
+    assert len(keys) == count
+    assert max(keys.values(), default=1) == 1
