@@ -11,6 +11,7 @@ from league.files.anglers import read_anglers
 from league.files.sheet import Sheet, read_sheet
 from league.management.inputs import read_book, read_bytes
 from league.management.names import club_called, league_called, new_club, new_league
+from league.management.tables import refuse_old_tables
 from league.models import Season
 from league.operations.errors import RefusedError
 from league.operations.load import load_season
@@ -52,6 +53,7 @@ class Command(BaseCommand):
         )
 
     def handle(self, *args: Any, **options: Any) -> None:
+        refuse_old_tables()
         try:
             with transaction.atomic():
                 said = self.load(options)

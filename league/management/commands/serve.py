@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import Any
 
 from django.core.management import call_command
-from django.core.management.base import BaseCommand, CommandError, CommandParser
+from django.core.management.base import BaseCommand, CommandParser
 from django.db import connection
-from django.db.migrations.executor import MigrationExecutor
 
 from league.management.serving import THREADS, WORKERS, free_port, serve
+from league.management.tables import refuse_old_tables
 
 THIS_MACHINE = {"127.0.0.1", "::1", "localhost"}
 
@@ -30,12 +30,7 @@ class Command(BaseCommand):
 
     def handle(self, *args: Any, **options: Any) -> None:
         host, port = options["host"], free_port(options["host"], options["port"])
-        executor = MigrationExecutor(connection)
-        if executor.migration_plan(executor.loader.graph.leaf_nodes()):
-            raise CommandError(
-                "The database is not up to date with the program. Back it up, then run "
-                "`python manage.py migrate`."
-            )
+        refuse_old_tables()
         connection.close()
         call_command("collectstatic", verbosity=0, interactive=False)
         if host not in THIS_MACHINE:

@@ -8,6 +8,7 @@ from typing import Any
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
 from league.management.names import club_called
+from league.management.tables import refuse_old_tables
 from league.models import Club
 from league.operations.unload import unload
 
@@ -27,6 +28,7 @@ class Command(BaseCommand):
         parser.add_argument("--club", metavar="CLUB", help="without it, every club")
 
     def handle(self, *args: Any, **options: Any) -> None:
+        refuse_old_tables()
         clubs = list(Club.objects.by_name())
         if options["club"] is not None:
             club = club_called(options["club"])
