@@ -223,7 +223,7 @@ def check(record):
 
 
 def work_out(record):
-    if record.get("record") != "PEGDRAW/1":
+    if not isinstance(record, dict) or record.get("record") != "PEGDRAW/1":
         raise ValueError('it does not say "record": "PEGDRAW/1"')
     out, differs, last, prev = {**record, "events": []}, [], 0, record.get("commitment")
     sheet = Sheet(record.get("sheet"))
@@ -268,7 +268,7 @@ def work_out(record):
 def tell(out):
     names, peg_names = out.get("names") or {}, out.get("peg_names") or {}
     for event in out.get("events", []):
-        print(f"Event {event['event']}: {event['kind']}", event.get("why", ""))
+        print(f"Event {event['event']}: {event['kind']} {event.get('why') or ''}".rstrip())
         if event["kind"] == "hand":
             print("  drawn by hand from a bag: these pegs follow from nothing published")
         for no, peg in sorted(event.get("pegs", {}).items(), key=lambda item: int(item[1])):
@@ -284,7 +284,7 @@ def main(arguments):
         with open(paths[0], encoding="utf-8-sig") as file:
             out, differs = check(json.load(file))
     except (OSError, ValueError) as error:
-        print(f"{paths[0]} cannot be read: {error}", file=sys.stderr)
+        print(f"{paths[0]} cannot be read: {getattr(error, 'strerror', error)}.", file=sys.stderr)
         return 1
     if "--json" in arguments:
         print(json.dumps({**out, "differs": differs}, indent=1, ensure_ascii=False))
