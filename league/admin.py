@@ -78,7 +78,7 @@ class WaterAdmin(admin.ModelAdmin):
 
 @admin.register(League)
 class LeagueAdmin(admin.ModelAdmin):
-    """A league's name; its seasons are made with their rules, on the secretary's pages."""
+    """A league's name; seasons, with their rules and rounds, are made by the season operations."""
 
     list_display = ("name", "club")
     list_filter = ("club",)

@@ -6,8 +6,9 @@ from collections.abc import Sequence
 
 from league.rules import weights
 from league.rules.figures import and_list, number_word
-from league.rules.lines import MatchResult, SeasonResult, Split, TableLine
+from league.rules.lines import MatchResult, SeasonResult, Split, Status, TableLine
 from league.rules.splits import RUNGS
+from league.rules.statuses import FISHED
 
 MOST_NAMED = 3
 
@@ -17,7 +18,7 @@ def headline(result: MatchResult, what: str = "") -> str:
     Who won: "Tannery Lane win on total weight", or with *what*, "Tannery Lane win round 6 on ...".
     """
     if not any(line.weight for line in result.anglers):
-        return "A blank for everybody" if result.anglers else "Nobody has fished yet"
+        return _nothing_weighed({line.status for line in result.anglers})
     won = f" {what}" if what else ""
     if result.teams:
         first = [line for line in result.teams if line.place == 1]
@@ -30,6 +31,15 @@ def headline(result: MatchResult, what: str = "") -> str:
         names = _named([line.angler for line in best], "anglers")
         return f"{names} share {what or 'it'} with {weight}"
     return f"{best[0].angler} wins{won} with {weight}"
+
+
+def _nothing_weighed(became: set[Status]) -> str:
+    """What is said where no fish was weighed, by what *became* of the anglers."""
+    if not became:
+        return "Nobody has fished yet"
+    if not became & FISHED:
+        return "Nobody fished"
+    return "A blank for everybody" if became & FISHED == {Status.BLANK} else "Nobody weighed in"
 
 
 def table_headline(season: SeasonResult) -> str:

@@ -42,6 +42,9 @@ def test_the_headline_names_what_split_the_first_two():
         ({"Ana": 5640, "Bo": 4000}, "Ana wins with 5.640 kg"),
         ({"Ana": 4000, "Bo": 4000}, "Ana and Bo share it with 4.000 kg"),
         ({"Ana": "blank"}, "A blank for everybody"),
+        ({"Ana": "blank", "Bo": "absent"}, "A blank for everybody"),
+        ({"Ana": "not weighed", "Bo": "withdrew"}, "Nobody weighed in"),
+        ({"Ana": "absent", "Bo": "absent"}, "Nobody fished"),
         ({}, "Nobody has fished yet"),
     ],
 )
