@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import date
+from datetime import date, datetime
 
 from django.db import models
+from django.utils import timezone
 
 from league.models.people import Angler, Club
-from league.models.seasons import Season
+from league.models.seasons import League, Season
 from league.models.venues import Peg, Water
 from league.rules.weights import Unit
 
@@ -79,6 +80,18 @@ class MatchQuerySet(models.QuerySet["Match"]):
         found = self.filter(season=season, stage=Stage.CANCELLED, round__isnull=False)
         return [number or 0 for number in found.values_list("round", flat=True)]
 
+    def for_calendar(self, since: date) -> MatchQuerySet:
+        """What a calendar shows: matches from the day *since* on, called off or not."""
+        return self.filter(date__gte=since).select_related("water__venue", "season__league", "club")
+
+    def of_league(self, league: League) -> MatchQuerySet:
+        """The rounds of every season of *league*, in date order."""
+        return self.filter(season__league=league).order_by("date", "all_in", "pk")
+
+    def moved(self, pk: int, at: datetime) -> None:
+        """Count one more act that moves a match or calls it off."""
+        self.filter(pk=pk).update(moves=models.F("moves") + 1, moved_at=at)
+
     def whole(self, pk: int) -> Match:
         """The match as it is now, with everything its result prints."""
         return self.select_related("club", "season__league", "water__venue").get(pk=pk)
@@ -116,6 +129,9 @@ class Match(models.Model):
         default=False, help_text="Weights may be followed as they come in."
     )
     stage = models.CharField(max_length=10, choices=Stage, default=Stage.PLANNED)
+    # Counts what moves a match: a calendar takes over only what has a higher number, and dates it.
+    moves = models.PositiveIntegerField(default=0, editable=False)
+    moved_at = models.DateTimeField(default=timezone.now, editable=False)
 
     objects = MatchQuerySet.as_manager()
 
