@@ -15,6 +15,10 @@ class LeagueQuerySet(models.QuerySet["League"]):
         """The leagues of *club*, by name."""
         return self.filter(club=club).order_by("name", "pk")
 
+    def visible_to(self, user: object) -> LeagueQuerySet:
+        """Leagues of clubs whose pages *user* may read."""
+        return self.filter(club__in=Club.objects.visible_to(user)).select_related("club")
+
 
 class League(models.Model):
     """A competition that comes back every season."""
@@ -122,6 +126,12 @@ class TeamQuerySet(models.QuerySet["Team"]):
     def of(self, season: Season) -> TeamQuerySet:
         """The teams of *season*, by name."""
         return self.filter(season=season).order_by("name")
+
+    def visible_to(self, user: object) -> TeamQuerySet:
+        """Teams of clubs whose pages *user* may read."""
+        return self.filter(season__league__club__in=Club.objects.visible_to(user)).select_related(
+            "season__league__club"
+        )
 
 
 class Team(models.Model):

@@ -8,6 +8,7 @@ from datetime import date as day
 from datetime import time
 
 from django.contrib.auth.models import User
+from django.utils import timezone
 from django.utils.text import slugify
 
 from league.files import rulebook as rulebook_file
@@ -187,6 +188,7 @@ def cancel_match(match: Match, *, why: str, by: User | None) -> Match:
             raise RefusedError("The result is published, so the match cannot be cancelled.")
         match.stage = Stage.CANCELLED
         match.save(update_fields=["stage"])
+        Match.objects.moved(match.pk, timezone.now())
         if match.season_id:
             Season.objects.table_changed(match.season_id)
         write_down(f"{match} cancelled: {why.strip()}", by=by, club=match.club, match=match)
