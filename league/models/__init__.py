@@ -8,7 +8,7 @@ from league.models.matches import Match, MatchPeg, Section, Stage
 from league.models.passes import Phone, ScalesPass
 from league.models.people import Angler, Club, Office, OfficeName
 from league.models.results import Result
-from league.models.seasons import League, Season, SquadMember, Team
+from league.models.seasons import League, RulesChange, Season, SquadMember, Team
 from league.models.venues import Peg, Venue, Water
 from league.models.weighins import SetAside, WeighIn
 
@@ -29,6 +29,7 @@ __all__ = [
     "Peg",
     "Phone",
     "Result",
+    "RulesChange",
     "ScalesPass",
     "Season",
     "Section",

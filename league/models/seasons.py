@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from django.conf import settings
 from django.db import connection, models
 from django.utils.text import slugify
 
@@ -118,6 +119,47 @@ class Season(models.Model):
 
     def __str__(self) -> str:
         return f"{self.league.name} {self.name}"
+
+
+class RulesChangeQuerySet(models.QuerySet["RulesChange"]):
+    """Questions about changes of a season's rules."""
+
+    def of(self, season: Season) -> RulesChangeQuerySet:
+        """What was changed in the rules of *season* once it had begun, newest first."""
+        return self.filter(season=season).select_related("by").order_by("-at", "-pk")
+
+
+class RulesChange(models.Model):
+    """
+    The rules of a season changed after a round was published: by whom, why, what it moved.
+
+    The book as it was stays readable; what was published under it names it anyway.
+    """
+
+    season = models.ForeignKey(Season, models.CASCADE, related_name="rules_changes")
+    was = models.JSONField(help_text="The rule book before.")
+    becomes = models.JSONField(help_text="The rule book from then on.")
+    after_round = models.PositiveSmallIntegerField(help_text="The last round published before.")
+    moved = models.JSONField(default=list, help_text="What moved in the table, in sentences.")
+    why = models.CharField(max_length=300)
+    by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.PROTECT, null=True, blank=True, related_name="+"
+    )
+    at = models.DateTimeField()
+
+    objects = RulesChangeQuerySet.as_manager()
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(
+                condition=~models.Q(why=""),
+                name="a_rules_change_says_why",
+                violation_error_message="Say why the rules change.",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.season}: {self.why}"
 
 
 class TeamQuerySet(models.QuerySet["Team"]):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from django.db import models
 
 from league.models.people import Club
@@ -56,6 +58,12 @@ class Water(models.Model):
 
     venue = models.ForeignKey(Venue, models.CASCADE, related_name="waters")
     name = models.CharField(max_length=80)
+    net_limit = models.CharField(
+        max_length=80, blank=True, help_text="As the venue says it: 50 lb, carp 80 lb."
+    )
+    usual_sections = models.TextField(
+        blank=True, help_text="A line a section, its pegs as they are said: 1-11."
+    )
 
     objects = WaterQuerySet.as_manager()
 
@@ -79,9 +87,16 @@ class PegQuerySet(models.QuerySet["Peg"]):
         """Every peg of *water*, in bank order."""
         return self.filter(water=water).order_by("order")
 
-    def usable(self) -> PegQuerySet:
-        """Pegs that may be drawn: not left out."""
-        return self.filter(left_out=False)
+    def usable(self, on: date | None = None) -> PegQuerySet:
+        """Pegs that may be drawn: not left out, or not on the day *on*."""
+        if on is None:
+            return self.filter(left_out=False)
+        back = models.Q(out_until__lt=on) | models.Q(out_from__gt=on)
+        return self.filter(models.Q(left_out=False) | back)
+
+    def fished(self) -> PegQuerySet:
+        """Those that a match has used, which no bank can be without any more."""
+        return self.filter(match_pegs__isnull=False).distinct()
 
 
 class Peg(models.Model):
@@ -97,6 +112,8 @@ class Peg(models.Model):
     easy_access = models.BooleanField(default=False)
     left_out = models.BooleanField(default=False, help_text="Not to be drawn.")
     left_out_why = models.CharField(max_length=120, blank=True)
+    out_from = models.DateField(null=True, blank=True, help_text="Left empty: already out.")
+    out_until = models.DateField(null=True, blank=True, help_text="Its last day out.")
     hazards = models.CharField(
         max_length=200, blank=True, help_text="Overhead line, deep margin, steep bank ..."
     )
@@ -121,7 +138,21 @@ class Peg(models.Model):
                 name="left_out_says_why",
                 violation_error_message="Say why the peg is left out.",
             ),
+            models.CheckConstraint(
+                condition=models.Q(out_from__isnull=True)
+                | models.Q(out_until__isnull=True)
+                | models.Q(out_from__lte=models.F("out_until")),
+                name="out_from_before_until",
+                violation_error_message="The last day out comes before the first.",
+            ),
         ]
 
     def __str__(self) -> str:
         return self.number
+
+    def is_out(self, on: date | None = None) -> bool:
+        """Whether it may not be drawn on the day *on*; without a day, whether it is left out."""
+        if not self.left_out or on is None:
+            return self.left_out
+        begun = self.out_from is None or self.out_from <= on
+        return begun and (self.out_until is None or on <= self.out_until)
