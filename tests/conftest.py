@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import tempfile
 from pathlib import Path
+from typing import Any
 
 import pytest
 from django.conf import settings as django_settings
 from django.core.cache import cache
+from django.db import connection
 from django.test import Client
 
 from league.models import Club, OfficeName
@@ -50,6 +52,18 @@ def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
     for program, words in NEEDS.values():
         if not program:
             terminalreporter.write_line(words)
+
+
+@pytest.fixture(scope="session")
+def django_db_setup(django_db_setup: None, django_db_blocker: Any) -> None:
+    """
+    Let the tables be emptied between tests: SQLite does it row by row, the journal's as well.
+
+    `tests/models/test_journal.py` puts the trigger back and tries it.
+    """
+    if "sqlite" in django_settings.DATABASES["default"]["ENGINE"]:
+        with django_db_blocker.unblock(), connection.cursor() as cursor:
+            cursor.execute("DROP TRIGGER act_is_never_taken_out")
 
 
 @pytest.fixture(autouse=True)

@@ -1,6 +1,7 @@
 """The facts: one file a subject; this one only gathers their names."""
 
 from league.models.decisions import Decision, DecisionKind
+from league.models.doors import Invitation, Knock
 from league.models.draws import DrawEvent, DrawRecord
 from league.models.entries import Entry
 from league.models.journal import Act
@@ -21,6 +22,8 @@ __all__ = [
     "DrawEvent",
     "DrawRecord",
     "Entry",
+    "Invitation",
+    "Knock",
     "League",
     "Match",
     "MatchPeg",

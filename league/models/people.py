@@ -113,6 +113,7 @@ class OfficeName(models.TextChoices):
     SECRETARY = "secretary", "Match secretary"
     SCALES = "scales", "Scales"
     TREASURER = "treasurer", "Treasurer"
+    CAPTAIN = "captain", "Captain"
     MEMBER = "member", "Member"
 
 
@@ -122,6 +123,18 @@ class OfficeQuerySet(models.QuerySet["Office"]):
     def of_user(self, user: object) -> OfficeQuerySet:
         """The offices *user* holds, with their clubs."""
         return self.filter(user=getattr(user, "pk", None)).select_related("club")
+
+    def of(self, club: Club) -> OfficeQuerySet:
+        """The offices of *club*, with who holds them, by name."""
+        return (
+            self.filter(club=club)
+            .select_related("user")
+            .order_by("user__first_name", "user__last_name", "user__username", "pk")
+        )
+
+    def called(self, name: str) -> OfficeQuerySet:
+        """The offices of that name."""
+        return self.filter(name=name)
 
 
 class Office(models.Model):
