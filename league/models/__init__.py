@@ -9,7 +9,7 @@ from league.models.matches import Match, MatchPeg, Section, Stage
 from league.models.passes import Phone, ScalesPass
 from league.models.people import Angler, Club, Office, OfficeName
 from league.models.results import Result
-from league.models.seasons import League, RulesChange, Season, SquadMember, Team
+from league.models.seasons import League, LineUpBy, RulesChange, Season, SquadMember, Team
 from league.models.venues import Peg, Venue, Water
 from league.models.weighins import SetAside, WeighIn
 
@@ -25,6 +25,7 @@ __all__ = [
     "Invitation",
     "Knock",
     "League",
+    "LineUpBy",
     "Match",
     "MatchPeg",
     "Office",

@@ -32,6 +32,8 @@ class DrawRecord(models.Model):
     peg_names = models.JSONField(default=dict, blank=True)
     names = models.JSONField(default=dict, blank=True)
     frozen_at = models.DateTimeField(null=True, blank=True)
+    # Pegs given by hand after the draw: what, after which event, by whom, when and why.
+    given = models.JSONField(default=list, blank=True)
 
     objects = DrawRecordQuerySet.as_manager()
 
@@ -71,6 +73,8 @@ class DrawEvent(models.Model):
         settings.AUTH_USER_MODEL, models.PROTECT, null=True, blank=True, related_name="+"
     )
     finished_at = models.DateTimeField(null=True, blank=True)
+    # How many cards are face up on the bank; None where nothing is turned, and all are to be seen.
+    turned = models.PositiveSmallIntegerField(null=True, blank=True)
 
     objects = DrawEventQuerySet.as_manager()
 

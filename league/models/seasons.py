@@ -94,6 +94,14 @@ class SeasonQuerySet(models.QuerySet["Season"]):
         self.filter(pk=pk).update(table_version=models.F("table_version") + 1)
 
 
+class LineUpBy(models.TextChoices):
+    """Who says which member of a team fishes which section."""
+
+    NAMED = "named", "As the captain names them"
+    DRAWN = "drawn", "Drawn with the pegs"
+    SHARED = "shared", "Drawn with the pegs, and shared fairly over the season"
+
+
 class Season(models.Model):
     """One running of a league: its rule book, its rounds, its teams."""
 
@@ -103,6 +111,9 @@ class Season(models.Model):
     starts = models.DateField()
     planned_rounds = models.PositiveSmallIntegerField(default=0)
     book = models.JSONField(default=dict, help_text="The rule book, as announced.")
+    # How the last draw of the season was made, which the next one is made like.
+    line_up = models.CharField(max_length=10, choices=LineUpBy, default=LineUpBy.NAMED)
+    end_pegs_shared = models.BooleanField(default=False)
     # Counts every act that can change the table, so that a kept page knows when it is stale.
     table_version = models.PositiveIntegerField(default=0, editable=False)
 
