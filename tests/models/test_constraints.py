@@ -25,6 +25,7 @@ from league.models import (
     Peg,
     Phone,
     Result,
+    RulesChange,
     ScalesPass,
     Season,
     Section,
@@ -114,6 +115,17 @@ def one_match_a_round(club: Club) -> models.Model:
 def a_round_has_a_number(club: Club) -> models.Model:
     match = make_match(season=make_season(club))
     return Match(club=club, season=match.season, water=match.water, date=TODAY)
+
+
+def out_from_before_until(club: Club) -> models.Model:
+    water = make_match(club).water
+    out = {"left_out": True, "left_out_why": "flooded"}
+    days = {"out_from": dt.date(2027, 2, 2), "out_until": dt.date(2027, 2, 1)}
+    return Peg(water=water, number="99", order=99, **out, **days)
+
+
+def a_rules_change_says_why(club: Club) -> models.Model:
+    return RulesChange(season=make_season(club), was={}, becomes={}, after_round=1, at=NOW)
 
 
 def one_section_a_letter(club: Club) -> models.Model:
@@ -222,6 +234,8 @@ FALSE_THINGS: list[tuple[Callable[[Club], models.Model], str]] = [
     (one_office_once, "This member already holds that office."),
     (one_match_a_round, "The season already has this round."),
     (a_round_has_a_number, "A match of a season needs the number of its round."),
+    (out_from_before_until, "The last day out comes before the first."),
+    (a_rules_change_says_why, "Say why the rules change."),
     (one_section_a_letter, "The match already has a section of this letter."),
     (a_peg_in_one_section, "This peg is already in a section of the match."),
     (one_entry_an_angler, "This angler is already booked in."),
