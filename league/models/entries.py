@@ -37,7 +37,7 @@ class EntryQuerySet(models.QuerySet["Entry"]):
         return (
             self.filter(match_peg__isnull=False)
             .with_names()
-            .prefetch_related("weigh_ins__set_aside", "weigh_ins__weighed_by")
+            .prefetch_related("weigh_ins__weighed_by")
             .order_by("match_peg__peg__order")
         )
 
@@ -46,7 +46,7 @@ class EntryQuerySet(models.QuerySet["Entry"]):
         return (
             self.with_names()
             .select_related("match_peg__section")
-            .prefetch_related("weigh_ins__set_aside")
+            .prefetch_related("weigh_ins")
             .order_by(models.F("match_peg__peg__order").asc(nulls_last=True), "number")
         )
 

@@ -24,11 +24,11 @@ class WeighInQuerySet(models.QuerySet["WeighIn"]):
 
     def for_entry(self, entry: Entry) -> WeighInQuerySet:
         """What was read at one peg, in the order it came."""
-        return self.filter(entry=entry).select_related("entry__angler", "set_aside", "weighed_by")
+        return self.filter(entry=entry).select_related("set_aside", "entry__angler", "weighed_by")
 
     def beside(self, entry: Entry) -> WeighInQuerySet:
         """Every figure of one peg with whether it stands, and nothing to say it in words."""
-        return self.filter(entry=entry).select_related("set_aside")
+        return self.filter(entry=entry)
 
     def by_key(self, key: UUID) -> WeighIn | None:
         """The weigh-in that a phone sent under *key*."""
@@ -61,6 +61,14 @@ class WeighInQuerySet(models.QuerySet["WeighIn"]):
         return self.filter(entry__match=match).order_by("received_at", "pk")
 
 
+class WeighInManager(models.Manager["WeighIn"]):
+    """Figures with whether they stand: nothing ever reads the one without the other."""
+
+    def get_queryset(self) -> WeighInQuerySet:
+        """Every figure, and what set it aside, in one question."""
+        return WeighInQuerySet(self.model, using=self._db).select_related("set_aside")
+
+
 class WeighIn(models.Model):
     """What was read at one peg: a net or several, or a status in place of a weight."""
 
@@ -87,7 +95,7 @@ class WeighIn(models.Model):
     corrects = models.UUIDField(null=True, blank=True)
     clock_skew = models.BigIntegerField(default=0)
 
-    objects = WeighInQuerySet.as_manager()
+    objects = WeighInManager.from_queryset(WeighInQuerySet)()
 
     class Meta:
         ordering = ["received_at", "pk"]

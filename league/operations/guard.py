@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from league.models import Entry, Match
@@ -58,14 +58,10 @@ def known_of(match: Match) -> Known:
     return Known(usual_at(list(days.values())), forms)
 
 
-def today_at(match: Match, entry: Entry) -> Today:
-    """What to expect at one peg of *match* now."""
+def today_at(match: Match, entry: Entry, bank: Sequence[Entry]) -> Today:
+    """What to expect at one peg of *match* now, after what stands at the others of its *bank*."""
     unit = Unit(match.unit)
-    seen = [
-        weight
-        for each in Entry.objects.of(match).with_figures()
-        if each.pk != entry.pk and (weight := _weight(each, unit))
-    ]
+    seen = [weight for each in bank if each.pk != entry.pk and (weight := _weight(each, unit))]
     return known_of(match).today(seen, entry.match_peg.peg_id if entry.match_peg else None)
 
 

@@ -152,8 +152,8 @@ def test_a_match_is_read_in_the_same_questions_however_many_anglers(
     large = make_fished_match(club, weights={"A": ["1-0"] * 15, "B": ["blank"] * 15})
 
     for match in (small, large):
-        # Entries, their weigh-ins, what was set aside, decisions.
-        with django_assert_num_queries(4):  # type: ignore[attr-defined]
+        # Entries, their weigh-ins with what set them aside, decisions.
+        with django_assert_num_queries(3):  # type: ignore[attr-defined]
             score(match)
 
 

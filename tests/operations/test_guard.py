@@ -7,7 +7,7 @@ import math
 
 import pytest
 
-from league.models import Peg, Stage
+from league.models import Entry, Peg, Stage
 from league.operations.guard import known_of, last_look, today_at
 from league.rules.usual import Usual
 from tests.builders import make_entry, make_fished_match, make_weigh_in
@@ -67,7 +67,8 @@ def test_the_day_so_far_moves_what_is_expected():
     entry = make_entry(match)
 
     # eight weights between 2 lb and 3 lb 12 oz
-    assert 32 < math.exp(today_at(match, entry).middle) < 60
+    bank = Entry.objects.of(match).with_figures()
+    assert 32 < math.exp(today_at(match, entry, bank).middle) < 60
 
 
 def test_the_last_look_stops_at_the_figure_with_a_slip_in_it():

@@ -203,7 +203,7 @@ def test_there_is_no_sheet_before_the_draw(stranger, club, sheet):
 
 
 # the match, its pegs and its bank (for the page and again for the strip), the entries twice
-# (booked, and along the bank), their weigh-ins and what was set aside, the result, the draw
+# (booked, and along the bank), their weigh-ins, the result, the draw
 @pytest.mark.parametrize("anglers", [3, 30])
 def test_the_page_asks_the_same_questions_however_many_anglers(
     stranger, club, anglers, django_assert_num_queries
@@ -216,7 +216,7 @@ def test_the_page_asks_the_same_questions_however_many_anglers(
         make_weigh_in(entry, "1-0")
     SectionFactory(match=match, letter="B", order=2)
 
-    with django_assert_num_queries(11):
+    with django_assert_num_queries(10):
         page(stranger, match)
 
 

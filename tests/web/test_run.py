@@ -475,7 +475,7 @@ def test_the_secretary_of_another_club_finds_nothing(secretary):
 
 
 # the session, the member, the match, the entries twice (booked, and along the bank), their
-# weigh-ins, who weighed and what was set aside, the pegs and the bank, the results, the decisions
+# weigh-ins and who weighed, the pegs and the bank, the results, the decisions
 # in force, the sections, the offices; the journal; anglers to book in, and entries to decide about
 @pytest.mark.parametrize("anglers", [3, 30])
 def test_the_screen_asks_the_same_questions_however_many_anglers(
@@ -487,5 +487,5 @@ def test_the_screen_asks_the_same_questions_however_many_anglers(
         make_weigh_in(entry, "1-0", weighed_by=secretary.user)
         make_weigh_in(entry, "1-1", weighed_by=secretary.user)
 
-    with django_assert_num_queries(18):
+    with django_assert_num_queries(17):
         secretary.get(run(match))

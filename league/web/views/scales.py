@@ -94,7 +94,8 @@ def weigh(request: HttpRequest, match_id: int, entry_id: int) -> HttpResponse:
     if not form.is_valid():
         return _pad(request, at, form)
     nets = form.cleaned_data["nets"]
-    today = today_at(at.match, at.stop.entry) if nets else None
+    bank = [stop.entry for stop in at.walk]
+    today = today_at(at.match, at.stop.entry, bank) if nets else None
     for doubt in doubts_about(nets, at.net, at.unit, today):
         if doubt.key not in form.cleaned_data["agreed"].split():
             return _ask(request, at, form, doubt)
