@@ -11,7 +11,7 @@ from django.db.models import Max, OuterRef, Q, Subquery
 
 from league.models.matches import Match
 from league.models.people import Angler, Club
-from league.models.seasons import Season
+from league.models.seasons import League, Season
 
 SEAL = """
     SELECT r.id, r.version, r.published_at, r.final_at, m.name, m.round, w.name, c.name, c.slug,
@@ -114,6 +114,15 @@ class ResultQuerySet(models.QuerySet["Result"]):
         return (
             self.newest()
             .filter(match__club=club)
+            .select_related("match__water", "match__season__league")
+            .order_by("-match__date", "-match__pk")
+        )
+
+    def of_league(self, league: League) -> ResultQuerySet:
+        """The results in force of every season of *league*, newest match first."""
+        return (
+            self.newest()
+            .filter(match__season__league=league)
             .select_related("match__water", "match__season__league")
             .order_by("-match__date", "-match__pk")
         )
