@@ -121,6 +121,7 @@ scales_urls: list[URLPattern | URLResolver] = [
 
 urlpatterns: list[URLPattern | URLResolver] = [
     path("", home.home, name="home"),
+    path("", include("league.web.urls_programs")),
     path("clubs/<slug:slug>/", include(club_urls)),
     path("results/", result.results, name="results"),
     path("leagues/", table.seasons, name="leagues"),

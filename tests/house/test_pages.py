@@ -24,7 +24,7 @@ INLINE = {
     "a script as an address": re.compile(r"javascript:", re.I),
 }
 # Data for a script, which no browser runs.
-DATA = re.compile(r"<script[^>]*type=\"application/json\"[^>]*>", re.I)
+DATA = re.compile(r"<script[^>]*type=\"application/(?:ld\+)?json\"[^>]*>", re.I)
 
 # Open to a phone without an account, so that they can be kept for a bank without signal; what
 # they show of the club comes later, with the phone's token.
