@@ -6,8 +6,10 @@ from league.models.draws import DrawEvent, DrawRecord
 from league.models.entries import Entry
 from league.models.journal import Act
 from league.models.matches import Match, MatchPeg, Section, Stage
-from league.models.passes import Phone, ScalesPass
+from league.models.objections import Objection, Outcome
+from league.models.passes import CaptainPass, Phone, ScalesPass
 from league.models.people import Angler, Club, Office, OfficeName
+from league.models.reserves import Reserve
 from league.models.results import Result
 from league.models.seasons import League, LineUpBy, RulesChange, Season, SquadMember, Team
 from league.models.venues import Peg, Venue, Water
@@ -16,6 +18,7 @@ from league.models.weighins import SetAside, WeighIn
 __all__ = [
     "Act",
     "Angler",
+    "CaptainPass",
     "Club",
     "Decision",
     "DecisionKind",
@@ -28,10 +31,13 @@ __all__ = [
     "LineUpBy",
     "Match",
     "MatchPeg",
+    "Objection",
     "Office",
     "OfficeName",
+    "Outcome",
     "Peg",
     "Phone",
+    "Reserve",
     "Result",
     "RulesChange",
     "ScalesPass",

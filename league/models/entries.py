@@ -79,6 +79,27 @@ class EntryQuerySet(models.QuerySet["Entry"]):
         found = self.select_for_update(of=("self",)).filter(match=match_id, pk=pk)
         return found.select_related("match", "match_peg__peg").order_by().first()
 
+    def alone(self, match: Match) -> EntryQuerySet:
+        """Everybody booked in for *match* for themselves and not for a team."""
+        return self.of(match).filter(team__isnull=True)
+
+    def clashing(self, one: Angler, other: Angler) -> EntryQuerySet:
+        """Entries of *other* in matches that *one* is booked in for too."""
+        matches = self.filter(angler=one, withdrawn_at__isnull=True).values("match")
+        return self.filter(
+            angler=other, withdrawn_at__isnull=True, match__in=matches
+        ).select_related("match")
+
+    def every_one_of(self, angler: Angler) -> EntryQuerySet:
+        """Every entry of *angler*, withdrawn or not, newest match first."""
+        return (
+            self.filter(angler=angler)
+            .select_related("match__water", "match__season__league", "team", "section")
+            .select_related("match_peg__peg")
+            .prefetch_related("weigh_ins", "decisions")
+            .order_by("-match__date", "-pk")
+        )
+
     def fishing(self, angler: Angler) -> EntryQuerySet:
         """The entry of *angler*."""
         return self.filter(angler=angler)
@@ -140,6 +161,9 @@ class Entry(models.Model):
     # Set where a section takes one member of a team, so that the database can hold it.
     alone_in_section = models.BooleanField(default=False)
     withdrawn_at = models.DateTimeField(null=True, blank=True)
+    rang_in = models.CharField(
+        max_length=80, blank=True, help_text="What they said on the morning: late, about 08:45."
+    )
 
     objects = EntryQuerySet.as_manager()
 

@@ -11,12 +11,21 @@ from league.models.matches import Match
 from league.models.people import Club
 
 
+# What stands between a match and the reason in the line that is written when it is called off.
+CANCELLED = " cancelled: "
+
+
 class ActQuerySet(models.QuerySet["Act"]):
     """Questions about the journal."""
 
     def on(self, match: Match) -> ActQuerySet:
         """What was done about *match*, newest first."""
         return self.filter(match=match).select_related("by").order_by("-at", "-pk")
+
+    def why_cancelled(self, match: Match) -> str:
+        """Why *match* was cancelled, as it was written down; empty where it was not."""
+        said = self.on(match).filter(what__contains=CANCELLED).values_list("what", flat=True).first()
+        return said.partition(CANCELLED)[2].strip() if said else ""
 
     def of(self, club: Club) -> ActQuerySet:
         """What was done in *club*, newest first."""
@@ -31,6 +40,18 @@ class ActQuerySet(models.QuerySet["Act"]):
         """
         lines = self.order_by().filter(what__contains=name)
         return lines.update(what=Replace(F("what"), Value(name), Value(instead)))
+
+    def saying(self, club: Club, words: str) -> ActQuerySet:
+        """Lines of *club* with *words* in them."""
+        return self.filter(club=club, what__contains=words)
+
+    def reword(self, act: Act, what: str) -> None:
+        """
+        Put other words in a line: for a name that is taken out, and for nothing else.
+
+        Who, when and about what cannot change: the database refuses that.
+        """
+        self.filter(pk=act.pk).update(what=what)
 
 
 class Act(models.Model):

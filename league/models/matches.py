@@ -124,7 +124,12 @@ class Match(models.Model):
     per_section = models.PositiveSmallIntegerField(
         default=1, help_text="Members of one team in a section."
     )
+    places = models.PositiveSmallIntegerField(
+        null=True, blank=True, help_text="How many can be booked in; left empty: as many as pegs."
+    )
     objections_until = models.DateTimeField(null=True, blank=True)
+    # When an objection was last made or answered, so that a kept page knows when it is stale.
+    objected_at = models.DateTimeField(null=True, blank=True, editable=False)
     board_shown = models.BooleanField(
         default=False, help_text="Weights may be followed as they come in."
     )

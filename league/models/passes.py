@@ -1,4 +1,4 @@
-"""Scales passes: who may send weights without an account, from which phone, and until when."""
+"""Passes: who may send weights, or name a team's line-up, without an account, and until when."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from django.db import models
 from django.db.models import F, Q
 
 from league.models.matches import Match
+from league.models.seasons import Team
 
 
 class ScalesPassQuerySet(models.QuerySet["ScalesPass"]):
@@ -129,3 +130,64 @@ class Phone(models.Model):
         if self.revoked_at is not None or at >= self.expires_at:
             return False
         return self.scales_pass is None or self.scales_pass.in_force(at)
+
+
+class CaptainPassQuerySet(models.QuerySet["CaptainPass"]):
+    """Questions about captains' links."""
+
+    def of(self, match: Match) -> CaptainPassQuerySet:
+        """The links of *match*, by team, the newest of a team first."""
+        return self.filter(match=match).select_related("team").order_by("team__name", "-made_at")
+
+    def opened_by(self, secret_hash: str) -> CaptainPass | None:
+        """The link that the secret opens, in force or not, with what its page prints."""
+        found = self.filter(secret_hash=secret_hash)
+        return found.select_related(
+            "match__club", "match__water__venue", "match__season__league", "team__season"
+        ).first()
+
+    def still_open(self, match: Match, team: Team) -> CaptainPassQuerySet:
+        """The links of *team* for *match* that nobody has taken back."""
+        return self.filter(match=match, team=team, revoked_at__isnull=True)
+
+    def locked(self, pk: int) -> CaptainPass:
+        """The link, held until the transaction ends."""
+        return self.select_for_update(of=("self",)).select_related("match__club", "team").get(pk=pk)
+
+
+class CaptainPass(models.Model):
+    """
+    A link that lets a captain name one team's line-up for one match.
+
+    Only a digest of its secret is kept: a copy of the database opens nothing.
+    """
+
+    match = models.ForeignKey(Match, models.CASCADE, related_name="captain_passes")
+    team = models.ForeignKey(Team, models.CASCADE, related_name="captain_passes")
+    secret_hash = models.CharField(max_length=64, unique=True, editable=False)
+    made_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.PROTECT, null=True, blank=True, related_name="+"
+    )
+    made_at = models.DateTimeField()
+    expires_at = models.DateTimeField()
+    revoked_at = models.DateTimeField(null=True, blank=True)
+    named_at = models.DateTimeField(null=True, blank=True, help_text="When it was last used.")
+
+    objects = CaptainPassQuerySet.as_manager()
+
+    class Meta:
+        verbose_name_plural = "captain passes"
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(expires_at__gt=F("made_at")),
+                name="a_link_ends_after_it_begins",
+                violation_error_message="The link would end before it begins.",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.team}, {self.match}"
+
+    def in_force(self, at: datetime) -> bool:
+        """Whether it still lets anybody in."""
+        return self.revoked_at is None and at < self.expires_at

@@ -56,8 +56,33 @@ class AnglerQuerySet(models.QuerySet["Angler"]):
     """Questions about anglers."""
 
     def of(self, club: Club) -> AnglerQuerySet:
-        """The anglers of *club*, by name."""
-        return self.filter(club=club).order_by("name", "pk")
+        """The anglers of *club*, by name, but for those who asked to be erased."""
+        return self.filter(club=club, erased_at__isnull=True).order_by("name", "pk")
+
+    def erased(self, club: Club) -> AnglerQuerySet:
+        """Those of *club* whose name was taken out: their results stand."""
+        return self.filter(club=club, erased_at__isnull=False)
+
+    def called(self, club: Club, name: str) -> AnglerQuerySet:
+        """The anglers of *club* on record by exactly that name."""
+        return self.of(club).filter(name=name)
+
+    def with_address(self, club: Club) -> AnglerQuerySet:
+        """The anglers of *club* to whom an e-mail can be sent."""
+        return self.of(club).exclude(email="")
+
+    def locked(self, pk: int) -> Angler:
+        """The angler, held until the transaction ends."""
+        return self.select_for_update(of=("self",)).select_related("club", "user").get(pk=pk)
+
+    def with_user(self, club: Club, user: object) -> Angler | None:
+        """The angler of *club* who is the member *user*."""
+        ids = getattr(user, "pk", None)
+        return None if ids is None else self.of(club).filter(user=ids).first()
+
+    def who_sign_in(self, club: Club) -> AnglerQuerySet:
+        """The anglers of *club* who can sign in, with who they are then."""
+        return self.of(club).filter(user__isnull=False).select_related("user")
 
     def visible_to(self, user: object) -> AnglerQuerySet:
         """Anglers of clubs whose pages *user* may read."""
@@ -74,7 +99,13 @@ class Angler(models.Model):
         default=False,
         help_text="A junior's full name may be printed: consent is on record.",
     )
+    initial_only = models.BooleanField(
+        default=False,
+        help_text="Asked to be printed by first name and initial.",
+    )
     easy_access = models.BooleanField(default=False, help_text="Needs an easy-access peg.")
+    email = models.EmailField(blank=True, help_text="For reminders; never published.")
+    erased_at = models.DateTimeField(null=True, blank=True)
     user = models.ForeignKey(
         settings.AUTH_USER_MODEL, models.SET_NULL, null=True, blank=True, related_name="anglers"
     )
@@ -100,11 +131,14 @@ class Angler(models.Model):
 
         A junior without consent on record goes by first name and initial: children's names in
         full are not published (sports safeguarding practice; the club's own policy comes first).
+        So does anybody who asked for it.
         """
-        if not self.junior or self.consent_to_publish:
+        withheld = self.junior and not self.consent_to_publish
+        if not (withheld or self.initial_only) or self.erased_at:
             return self.name
         first, _, rest = self.name.partition(" ")
-        return f"{first} {rest[0]}. (junior)" if rest else f"{first} (junior)"
+        shown = f"{first} {rest[0]}." if rest else first
+        return f"{shown} (junior)" if withheld else shown
 
 
 class OfficeName(models.TextChoices):

@@ -14,7 +14,8 @@ from league.models.people import Angler, Club
 from league.models.seasons import League, Season
 
 SEAL = """
-    SELECT r.id, r.version, r.published_at, r.final_at, m.name, m.round, w.name, c.name, c.slug,
+    SELECT r.id, r.version, r.published_at, r.final_at, r.names_at, m.objected_at,
+           m.name, m.round, w.name, c.name, c.slug,
            (SELECT MAX(version) FROM league_result WHERE match_id = m.id)
     FROM league_result AS r
     JOIN league_match AS m ON m.id = r.match_id
@@ -78,6 +79,11 @@ class ResultQuerySet(models.QuerySet["Result"]):
         versions = Result.objects.filter(match=OuterRef("match")).order_by("-version")
         return Subquery(versions.values("version")[:1])
 
+    def naming(self, angler: Angler) -> ResultQuerySet:
+        """Every version of every match *angler* was entered for, withdrawn or not, held."""
+        matches = Match.objects.filter(entries__angler=angler).values("pk")
+        return self.filter(match__in=matches).select_for_update(of=("self",)).order_by("pk")
+
     def rounds_of(self, season: Season) -> ResultQuerySet:
         """The results in force of a season's rounds, in their order."""
         return (
@@ -86,6 +92,18 @@ class ResultQuerySet(models.QuerySet["Result"]):
             .select_related("match__water")
             .order_by("match__round")
         )
+
+    def best_weights_before(self, match: Match) -> list[tuple[str, str]]:
+        """The heaviest weight of each earlier match on the same water, and its unit, as kept."""
+        earlier = self.newest().filter(
+            match__club=match.club, match__water=match.water, match__date__lt=match.date
+        )
+        found: list[tuple[str, str]] = list(
+            earlier.exclude(document__anglers=[]).values_list(
+                "document__anglers__0__weight", "document__match__unit"
+            )
+        )
+        return found
 
     def fished_by(self, angler: Angler) -> ResultQuerySet:
         """The results in force of every match *angler* was booked in for, newest match first."""
@@ -129,7 +147,12 @@ class ResultQuerySet(models.QuerySet["Result"]):
 
 
 class Result(models.Model):
-    """One version. The document never changes; making it final is the one thing added later."""
+    """
+    One version. No figure of the document ever changes; making it final is added later.
+
+    The names in it are the anglers': one that is withheld or taken out goes from every version
+    (`operations/names.py`), and `names_at` says when.
+    """
 
     match = models.ForeignKey(Match, models.CASCADE, related_name="results")
     version = models.PositiveSmallIntegerField()
@@ -140,6 +163,7 @@ class Result(models.Model):
         settings.AUTH_USER_MODEL, models.PROTECT, null=True, blank=True, related_name="+"
     )
     published_at = models.DateTimeField()
+    names_at = models.DateTimeField(null=True, blank=True, editable=False)
     objections_until = models.DateTimeField(null=True, blank=True)
     final_at = models.DateTimeField(null=True, blank=True)
     final_by = models.ForeignKey(

@@ -228,6 +228,14 @@ class SquadMemberQuerySet(models.QuerySet["SquadMember"]):
         """The squad of *team*, the captain first, then by name."""
         return self.filter(team=team).select_related("angler").order_by("-captain", "angler__name")
 
+    def of_season(self, season: Season) -> SquadMemberQuerySet:
+        """Every squad of *season*, team by team, the captain first."""
+        return (
+            self.filter(team__season=season)
+            .select_related("angler", "team")
+            .order_by("team__name", "-captain", "angler__name", "pk")
+        )
+
     def anglers_of(self, season: Season) -> frozenset[int]:
         """Everybody who is in a squad of *season*."""
         return frozenset(self.filter(team__season=season).values_list("angler", flat=True))
@@ -236,6 +244,15 @@ class SquadMemberQuerySet(models.QuerySet["SquadMember"]):
         """The anglers who captain a team of *season*."""
         found = self.filter(team__season=season, captain=True)
         return frozenset(found.values_list("angler", flat=True))
+
+    def clashing(self, one: Angler, other: Angler) -> SquadMemberQuerySet:
+        """Squads of *other* in seasons for which *one* is in a squad too, with their teams."""
+        seasons = self.filter(angler=one).values("team__season")
+        return self.filter(angler=other, team__season__in=seasons).select_related("team__season")
+
+    def with_angler(self, angler: Angler) -> SquadMemberQuerySet:
+        """The squads *angler* is in."""
+        return self.filter(angler=angler).select_related("team__season__league")
 
     def elsewhere(self, team: Team, angler: Angler) -> SquadMember | None:
         """*angler* in the squad of another team of the same season, if they are in one."""
