@@ -6,6 +6,15 @@ from league.models.draws import DrawEvent, DrawRecord
 from league.models.entries import Entry
 from league.models.journal import Act
 from league.models.matches import Match, MatchPeg, Section, Stage
+from league.models.money import (
+    Handed,
+    Payment,
+    PaymentKind,
+    PaymentSetAside,
+    PayoutSheet,
+    Pools,
+    TinCount,
+)
 from league.models.objections import Objection, Outcome
 from league.models.passes import CaptainPass, Phone, ScalesPass
 from league.models.people import Angler, Club, Office, OfficeName
@@ -25,6 +34,7 @@ __all__ = [
     "DrawEvent",
     "DrawRecord",
     "Entry",
+    "Handed",
     "Invitation",
     "Knock",
     "League",
@@ -35,8 +45,13 @@ __all__ = [
     "Office",
     "OfficeName",
     "Outcome",
+    "Payment",
+    "PaymentKind",
+    "PaymentSetAside",
+    "PayoutSheet",
     "Peg",
     "Phone",
+    "Pools",
     "Reserve",
     "Result",
     "RulesChange",
@@ -47,6 +62,7 @@ __all__ = [
     "SquadMember",
     "Stage",
     "Team",
+    "TinCount",
     "Venue",
     "Water",
     "WeighIn",
