@@ -17,7 +17,6 @@ from league.models import (
     Club,
     League,
     Match,
-    Result,
     Season,
     SquadMember,
     Stage,
@@ -46,7 +45,7 @@ def make_season(
             Season(
                 league=league,
                 name=name.strip(),
-                slug=slugify(name.replace("–", "-")),
+                slug=slug_of(name),
                 starts=starts,
                 planned_rounds=planned_rounds,
                 book=rulebook_file.as_dict(book),
@@ -56,20 +55,14 @@ def make_season(
     return season
 
 
-def change_book(season: Season, book: Rulebook, *, by: User | None) -> Season:
-    """Announce other rules for *season*; refused once a round has been published under the old."""
-    with writing():
-        season = Season.objects.locked(season.pk)
-        if Result.objects.rounds_of(season).exists():
-            raise RefusedError(
-                "A round of this season is published under the rules announced. Rules hold for "
-                "a whole season; set up a new season to change them."
-            )
-        season.book = rulebook_file.as_dict(book)
-        season.table_version += 1
-        season.save(update_fields=["book", "table_version"])
-        write_down(f"Rules of {season} changed.", by=by, club=season.league.club)
-    return season
+def slug_of(name: str) -> str:
+    """
+    A name as its address has it.
+
+    >>> slug_of("2026–27")
+    '2026-27'
+    """
+    return slugify(name.replace("–", "-"))[:50]
 
 
 def add_team(season: Season, *, name: str, code: str | None = None, by: User | None = None) -> Team:

@@ -76,6 +76,18 @@ def add(row: Row) -> Row:
     return row
 
 
+def change(row: Row, *fields: str) -> Row:
+    """Write *fields* of a row that is there, or refuse it in the words of its constraints."""
+    _look_over(row)
+    try:
+        with transaction.atomic():
+            row.save(update_fields=list(fields))
+    except IntegrityError as clash:
+        _look_over(row)
+        raise RefusedError("Somebody else changed this meanwhile; look again.") from clash
+    return row
+
+
 def _look_over(row: models.Model) -> None:
     try:
         row.full_clean()

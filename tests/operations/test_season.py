@@ -19,13 +19,11 @@ from league.operations.season import (
     add_team,
     add_to_squad,
     cancel_match,
-    change_book,
     make_season,
 )
 from league.rules.rulebook import Rulebook
 from league.rules.weights import Unit
 from tests.builders import make_fished_match, make_match
-from tests.builders import make_season as a_season
 from tests.factories import AnglerFactory, ClubFactory, LeagueFactory
 
 FIRST = dt.date(2026, 10, 4)
@@ -192,18 +190,6 @@ def test_rules_in_pounds_for_a_match_in_kilograms_are_refused(club: Club, sam: U
     assert str(refusal.value) == (
         "The rules are written for kg and the match is weighed in lb-oz: choose one unit for both."
     )
-
-
-def test_rules_change_until_a_round_is_published(club: Club, sam: User) -> None:
-    season = a_season(club, book=rulebook.as_dict(Rulebook()))
-    better = rulebook.changed(Rulebook(), {"section": {"equal": "better"}})
-
-    assert book_of_season(change_book(season, better, by=sam)) == better
-
-    publish(make_fished_match(season=season), by=sam)
-    with pytest.raises(RefusedError) as refusal:
-        change_book(season, Rulebook(), by=sam)
-    assert "Rules hold for a whole season" in str(refusal.value)
 
 
 def test_a_match_is_called_off_with_a_reason_and_once(
