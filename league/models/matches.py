@@ -84,6 +84,15 @@ class MatchQuerySet(models.QuerySet["Match"]):
         """What a calendar shows: matches from the day *since* on, called off or not."""
         return self.filter(date__gte=since).select_related("water__venue", "season__league", "club")
 
+    def between(self, since: date | None, until: date | None) -> MatchQuerySet:
+        """Matches from the day *since* to the day *until*; None leaves an end open."""
+        found = self if since is None else self.filter(date__gte=since)
+        return found if until is None else found.filter(date__lte=until)
+
+    def with_venue(self) -> MatchQuerySet:
+        """With the venue of the water."""
+        return self.select_related("water__venue", "season__league", "club")
+
     def of_league(self, league: League) -> MatchQuerySet:
         """The rounds of every season of *league*, in date order."""
         return self.filter(season__league=league).order_by("date", "all_in", "pk")

@@ -236,6 +236,14 @@ class SquadMemberQuerySet(models.QuerySet["SquadMember"]):
             .order_by("team__name", "-captain", "angler__name", "pk")
         )
 
+    def by_team_of(self, season: Season) -> dict[int, list[SquadMember]]:
+        """Every squad of *season*, the captain first, by the team's key."""
+        found: dict[int, list[SquadMember]] = {}
+        members = self.filter(team__season=season).select_related("angler")
+        for member in members.order_by("-captain", "angler__name"):
+            found.setdefault(member.team_id, []).append(member)
+        return found
+
     def anglers_of(self, season: Season) -> frozenset[int]:
         """Everybody who is in a squad of *season*."""
         return frozenset(self.filter(team__season=season).values_list("angler", flat=True))

@@ -47,6 +47,12 @@ class WaterQuerySet(models.QuerySet["Water"]):
         """The waters of *club*, by name."""
         return self.filter(venue__club=club).select_related("venue").order_by("name")
 
+    def visible_to(self, user: object) -> WaterQuerySet:
+        """Waters of clubs whose pages *user* may read."""
+        return self.filter(venue__club__in=Club.objects.visible_to(user)).select_related(
+            "venue__club"
+        )
+
     def called(self, club: Club, name: str, venue: str = "") -> Water | None:
         """The water of *club* by its name, at *venue* where that is known."""
         found = self.of(club).filter(name__iexact=name)
@@ -82,6 +88,13 @@ class Water(models.Model):
 
 class PegQuerySet(models.QuerySet["Peg"]):
     """Questions about pegs."""
+
+    def by_water_of(self, club: Club) -> dict[int, list[Peg]]:
+        """The pegs of every water of *club* in bank order, by the water's key."""
+        found: dict[int, list[Peg]] = {}
+        for peg in self.filter(water__venue__club=club).order_by("water", "order"):
+            found.setdefault(peg.water_id, []).append(peg)
+        return found
 
     def along(self, water: Water) -> PegQuerySet:
         """Every peg of *water*, in bank order."""
