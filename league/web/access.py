@@ -16,7 +16,8 @@ from django.contrib.auth.views import redirect_to_login
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
 
-from league.models import Angler, Club, Entry, Match, OfficeName, Season
+from league.models import Angler, Club, Entry, Match, OfficeName, Season, Water
+from league.web.lost import NothingThereError
 
 Person: TypeAlias = User | AnonymousUser
 View: TypeAlias = Callable[..., HttpResponse]
@@ -27,20 +28,44 @@ SEES_THE_MONEY = (OfficeName.SECRETARY, OfficeName.TREASURER)
 HAVE_A_DESK = (OfficeName.SECRETARY, OfficeName.SCALES, OfficeName.TREASURER)
 
 
-def for_officers(view: View) -> View:
+# Who may open a page, where it is no office: each view says one of these, or its offices.
+EVERYBODY = "everybody"  # nothing on it is anybody's
+READERS = "readers"  # everybody where the club is public, else its members
+SIGNED_IN = "signed in"
+HOLDERS = "holders of the link"  # a secret in the address opens it, and nothing else does
+PHONES = "phones let in"  # a token in the Authorization header
+
+
+def open_to(*who: str) -> Callable[[View], View]:
+    """State who may open a page; tests/house/test_doors.py tries it with every office."""
+
+    def marked(view: View) -> View:
+        view.open_to = frozenset(who)  # type: ignore[attr-defined]
+        return view
+
+    return marked
+
+
+def for_officers(*who: Any) -> Any:
     """
     Ask a stranger to sign in before they hear that a page does not exist.
 
-    Somebody signed in without the office gets the 404: the page is not for them.
+    Somebody signed in without the office gets the 404: the page is not for them. States the
+    offices it is for: `@for_officers` the match secretary, `@for_officers(*WORKS_THE_SCALES)` more.
     """
+    if who and callable(who[0]):
+        return for_officers(*RUNS_THE_DAY)(who[0])
 
-    @wraps(view)
-    def wrapped(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
-        if not request.user.is_authenticated:
-            return redirect_to_login(request.get_full_path())
-        return view(request, *args, **kwargs)
+    def decorated(view: View) -> View:
+        @wraps(view)
+        def wrapped(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+            if not request.user.is_authenticated:
+                return redirect_to_login(request.get_full_path())
+            return view(request, *args, **kwargs)
 
-    return wrapped
+        return open_to(*who)(wrapped)
+
+    return decorated
 
 
 def for_readers(view: View) -> View:
@@ -55,12 +80,19 @@ def for_readers(view: View) -> View:
     def wrapped(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
         try:
             return view(request, *args, **kwargs)
+        except NothingThereError:
+            raise
         except Http404:
             if sign_in_could_help(request.user):
                 return redirect_to_login(request.get_full_path())
             raise
 
-    return wrapped
+    return open_to(READERS)(wrapped)
+
+
+def for_members(view: View) -> View:
+    """Ask a stranger to sign in; whoever is signed in sees what is their own."""
+    return for_officers(SIGNED_IN)(view)  # type: ignore[no-any-return]
 
 
 def sign_in_could_help(user: Person) -> bool:
@@ -133,8 +165,33 @@ def club_of_officer(user: Person, slug: str = "") -> Club:
     return club
 
 
+def club_kept_by(user: Person, slug: str) -> Club:
+    """The club of that name, if *user* is its match secretary."""
+    return get_object_or_404(Club.objects.held_by(user, *RUNS_THE_DAY), slug=slug)
+
+
 def offices_of(user: Person, club: Club) -> set[str]:
     """The offices *user* holds in *club*."""
     if not user.is_authenticated:
         return set()
     return {office.name for office in user.offices.all() if office.club_id == club.pk}  # type: ignore[attr-defined]
+
+
+def club_set_up_by(user: Person, slug: str) -> Club:
+    """The club, if *user* is its secretary: seasons, teams, rounds and waters are set up by one."""
+    return get_object_or_404(Club.objects.held_by(user, *RUNS_THE_DAY), slug=slug)
+
+
+def season_set_up_by(user: Person, slug: str, season_id: int) -> Season:
+    """The season, if *user* is its club's secretary."""
+    return get_object_or_404(Season.objects.of(club_set_up_by(user, slug)), pk=season_id)
+
+
+def match_set_up_by(user: Person, slug: str, match_id: int) -> Match:
+    """The match, if *user* is its club's secretary."""
+    return get_object_or_404(Match.objects.of(club_set_up_by(user, slug)), pk=match_id)
+
+
+def water_set_up_by(user: Person, slug: str, water_id: int) -> Water:
+    """The water, if *user* is its club's secretary."""
+    return get_object_or_404(Water.objects.of(club_set_up_by(user, slug)), pk=water_id)
