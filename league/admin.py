@@ -38,7 +38,7 @@ class PegInline(admin.TabularInline):
 class ClubAdmin(admin.ModelAdmin):
     """A club and its officers."""
 
-    list_display = ("name", "public", "objection_hours")
+    list_display = ("name", "public", "objection_hours", "paper")
     prepopulated_fields = {"slug": ("name",)}
     search_fields = ("name",)
     inlines = (OfficeInline,)

@@ -17,7 +17,7 @@ from league.models.money import (
 )
 from league.models.objections import Objection, Outcome
 from league.models.passes import CaptainPass, Phone, ScalesPass
-from league.models.people import Angler, Club, Office, OfficeName
+from league.models.people import Angler, Club, Office, OfficeName, PaperSize
 from league.models.reserves import Reserve
 from league.models.results import Result
 from league.models.seasons import League, LineUpBy, RulesChange, Season, SquadMember, Team
@@ -44,6 +44,7 @@ __all__ = [
     "Objection",
     "Office",
     "OfficeName",
+    "PaperSize",
     "Outcome",
     "Payment",
     "PaymentKind",

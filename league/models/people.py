@@ -34,6 +34,13 @@ class ClubQuerySet(models.QuerySet["Club"]):
         return self.filter(offices__user=ids, offices__name__in=names).distinct()
 
 
+class PaperSize(models.TextChoices):
+    """What a club's printer holds."""
+
+    A4 = "a4", "A4"
+    LETTER = "letter", "US Letter"
+
+
 class Club(models.Model):
     """Everything belongs to a club; one installation can hold many."""
 
@@ -44,6 +51,12 @@ class Club(models.Model):
     )
     objection_hours = models.PositiveSmallIntegerField(
         default=27, help_text="Hours after a result is published in which objections are heard."
+    )
+    paper = models.CharField(
+        max_length=8,
+        choices=PaperSize,
+        default=PaperSize.A4,
+        help_text="What the sheets are set for; they can be asked for on the other paper too.",
     )
 
     objects = ClubQuerySet.as_manager()
