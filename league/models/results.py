@@ -12,6 +12,7 @@ from django.db.models import Max, OuterRef, Q, Subquery
 from league.models.matches import Match
 from league.models.people import Angler, Club
 from league.models.seasons import League, Season
+from league.models.venues import Water
 
 SEAL = """
     SELECT r.id, r.version, r.published_at, r.final_at, r.names_at, m.objected_at,
@@ -133,6 +134,15 @@ class ResultQuerySet(models.QuerySet["Result"]):
             self.newest()
             .filter(match__club=club)
             .select_related("match__water", "match__season__league")
+            .order_by("-match__date", "-match__pk")
+        )
+
+    def on_water(self, water: Water) -> ResultQuerySet:
+        """The results in force of every match of *water*, newest match first."""
+        return (
+            self.newest()
+            .filter(match__water=water)
+            .select_related("match__season__league")
             .order_by("-match__date", "-match__pk")
         )
 
