@@ -10,7 +10,6 @@ from django.db.models.functions import Replace
 from league.models.matches import Match
 from league.models.people import Club
 
-
 # What stands between a match and the reason in the line that is written when it is called off.
 CANCELLED = " cancelled: "
 
@@ -24,8 +23,8 @@ class ActQuerySet(models.QuerySet["Act"]):
 
     def why_cancelled(self, match: Match) -> str:
         """Why *match* was cancelled, as it was written down; empty where it was not."""
-        said = self.on(match).filter(what__contains=CANCELLED).values_list("what", flat=True).first()
-        return said.partition(CANCELLED)[2].strip() if said else ""
+        act = self.on(match).filter(what__contains=CANCELLED).first()
+        return act.what.partition(CANCELLED)[2].strip() if act else ""
 
     def of(self, club: Club) -> ActQuerySet:
         """What was done in *club*, newest first."""

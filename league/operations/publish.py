@@ -14,7 +14,7 @@ from league.models import Match, Result, Season, Stage
 from league.operations.errors import RefusedError
 from league.operations.facts import Gap, facts_of, gaps_of, marker
 from league.operations.journal import write_down
-from league.operations.score import book_of, changed_since, document, gaps_in
+from league.operations.score import book_of, changed_since, document, gaps_in, record_in
 from league.operations.store import add, writing
 from league.rules.errors import RuleError
 from league.rules.headlines import headline
@@ -112,6 +112,11 @@ def make_final(match: Match, *, by: User | None, at: datetime | None = None) -> 
     return result
 
 
+def headline_of(kept: dict[str, Any]) -> str:
+    """The answer of a kept document in a line, a record in it where there is one."""
+    return headline(result_file.from_json(kept), record=record_in(kept))[:200]
+
+
 def list_gaps(gaps: list[Gap]) -> str:
     """The gaps as a refusal lists them, what to do first."""
     listed = "\n".join(str(gap) for gap in gaps)
@@ -171,7 +176,7 @@ def _write(
             match=match,
             version=worked_out["version"],
             document=worked_out,
-            headline=headline(result_file.from_json(worked_out))[:200],
+            headline=headline_of(worked_out),
             why=why,
             published_by=by,
             published_at=at,

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 from league.files import result as result_file
 from league.files import rulebook as rulebook_file
-from league.files.plain import fraction
+from league.files.plain import amount, fraction
 from league.models import Match, MatchPeg, Peg, Result, Season
 from league.operations.facts import (
     WHO_DECIDES,
@@ -22,7 +23,7 @@ from league.operations.facts import (
 )
 from league.operations.moves import moves
 from league.operations.table import score_table
-from league.rules import rounds
+from league.rules import headlines, rounds
 from league.rules.lines import MatchResult, Points, Row
 from league.rules.matches import score_match
 from league.rules.rulebook import Rulebook
@@ -42,6 +43,7 @@ __all__ = [
     "league_points",
     "moved",
     "read",
+    "record_in",
     "rows",
     "score",
     "score_table",
@@ -170,7 +172,39 @@ def document(facts: Facts, book: Rulebook, version: int) -> dict[str, Any]:
         "gaps": [str(gap) for gap in gaps_of(facts)],
         "decisions": _decisions(facts),
         "team_penalties": {key: fraction(points) for key, points in team_penalties(facts).items()},
+        "record": _record(match, result),
     }
+
+
+def _record(match: Match, result: MatchResult) -> dict[str, Any] | None:
+    """The heaviest weight of the match where none on its water was heavier; else None."""
+    best = max((line.weight for line in result.anglers), default=0)
+    unit = result.unit
+    earlier = [
+        amount(weight, unit)
+        for weight, in_unit in Result.objects.best_weights_before(match)
+        if in_unit == unit
+    ]
+    found = headlines.record_of(best, earlier)
+    if found is None:
+        return None
+    return {
+        "weight": written(found.weight, unit),
+        "before": written(found.before, unit),
+        "matches": found.matches,
+    }
+
+
+def record_in(kept: Mapping[str, Any]) -> headlines.Record | None:
+    """The record a kept document claims; None in most, and in those kept before records were."""
+    told, unit = kept.get("record"), Unit(kept["match"]["unit"])
+    if not told:
+        return None
+    return headlines.Record(
+        amount(told["weight"], unit),
+        amount(told["before"], unit),
+        told["matches"],
+    )
 
 
 def _decisions(facts: Facts) -> list[dict[str, Any]]:

@@ -94,6 +94,11 @@ def plate(letter: str) -> SafeString:
     return format_html('<span class="plate">{}</span>', letter)
 
 
+def under_letter(letter: str, figure: str) -> SafeString:
+    """A figure with its section's letter over it, shown where a phone has no room for heads."""
+    return format_html('<span class="rl" aria-hidden="true">{}</span>{}', letter, figure)
+
+
 def with_tip(text: str) -> SafeString:
     """A place with the float tip of the leader."""
     tip = get_template("includes/_tip.html").render().strip()

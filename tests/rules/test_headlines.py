@@ -6,7 +6,14 @@ import pytest
 
 from league.rules import words
 from league.rules.books import READY_MADE
-from league.rules.headlines import headline, table_headline
+from league.rules.headlines import (
+    Record,
+    called_off,
+    headline,
+    record_of,
+    say_record,
+    table_headline,
+)
 from league.rules.matches import score_match
 from league.rules.table import score_season
 from league.rules.weights import Unit
@@ -52,6 +59,64 @@ def test_the_headline_of_an_individual_match(weights, expected):
     rows = [row(who, each) for who, each in weights.items()]
 
     assert headline(score_match(rows, book())) == expected
+
+
+RECORD = Record(weight=5640, before=5100, matches=6)
+
+
+@pytest.mark.parametrize(
+    ("weights", "expected"),
+    [
+        ({"Ana": 5640, "Bo": 4000}, "Ana wins with a record 5.640 kg"),
+        ({"Ana": 5640, "Bo": 5640}, "Ana and Bo share it with a record 5.640 kg"),
+    ],
+)
+def test_a_record_stands_in_the_headline_of_an_individual_match(weights, expected):
+    rows = [row(who, each) for who, each in weights.items()]
+
+    assert headline(score_match(rows, book()), record=RECORD) == expected
+
+
+@pytest.mark.parametrize(
+    ("weights", "expected"),
+    [
+        ({"X": 5640, "Y": 8}, "X win; a record 5.640 kg for X’s angler"),
+        (
+            {"X": 5640, "Y": 5640},
+            "X and Y share it; a record 5.640 kg for X’s angler and Y’s angler",
+        ),
+    ],
+)
+def test_a_record_stands_in_the_headline_of_a_team_match(weights, expected):
+    rows = [row(f"{who}’s angler", each, team=who) for who, each in weights.items()]
+    result = score_match(rows, book(team={"size": 1}))
+
+    assert headline(result, record=RECORD) == expected
+
+
+@pytest.mark.parametrize(
+    ("best", "earlier", "expected"),
+    [
+        (901, [900, 850, 0, 20, 30], Record(901, 900, 6)),
+        (900, [900, 850, 0, 20, 30], None),  # equalled is not beaten
+        (901, [900, 850, 0, 20], None),  # four matches before it are too few to speak of
+        (901, [], None),
+    ],
+)
+def test_a_record_beats_five_matches_or_more(best, earlier, expected):
+    assert record_of(best, earlier) == expected
+
+
+def test_a_record_is_said_with_the_number_of_its_matches():
+    assert say_record(RECORD, "Heron Lake", Unit.KG) == (
+        "5.640 kg is the heaviest weight of six matches on Heron Lake; the best before was "
+        "5.100 kg."
+    )
+
+
+def test_a_match_without_a_result_says_that_it_was_called_off_or_abandoned():
+    assert called_off("round 5", drawn=False) == "Round 5 was called off"
+    assert called_off("Autumn Open", drawn=True) == "Autumn Open was abandoned"
 
 
 ROUNDS = [{"X": 9, "Y": 8, "Z": 7}, {"X": 9, "Y": 8, "Z": 7}]

@@ -12,13 +12,14 @@ from league.columns import overall_columns
 from league.models import DrawRecord, Result
 from league.operations import score
 from league.rules import words
+from league.rules.headlines import say_record
 from league.rules.lines import MatchResult
 from league.rules.weights import spoken
 from league.strip import BankPeg, strip_of
 from league.web import cells
 from league.web.ledgers import ledger
 from league.web.pages.result_sections import angler_page, named, section_table
-from league.web.pages.result_teams import team_table, ties, told
+from league.web.pages.result_teams import MANY_SECTIONS, team_table, ties, told
 from league.web.pages.standings import rules_url
 from league.web.sentences import long_day, moment, what_was_caught
 
@@ -32,9 +33,11 @@ def matter(result: Result, versions: Sequence[Result]) -> dict[str, Any]:
         "about": about,
         "over": where_and_when(about),
         "caught": what_was_caught(worked),
+        "record": _record(result, worked),
         "newest": versions[0],
         "strip": bank(result, worked),
         "teams": team_table(worked, score.league_points(result)) if worked.teams else None,
+        "many_sections": len(worked.sections) > MANY_SECTIONS,
         "sections": [section_table(section, worked) for section in worked.sections],
         "overall": None if worked.teams else _overall(worked),
         "ties": [told(split, worked.unit) for split in ties(worked)],
@@ -59,7 +62,7 @@ def front(result: Result) -> dict[str, Any]:
     return {
         "result": result,
         "over": where_and_when(about),
-        "headline": words.headline(worked, what),
+        "headline": words.headline(worked, what, score.record_in(result.document)),
         "how": words.say_split(winners[0], worked.unit) if winners else "",
         "best": best_of_the_day(worked),
         "strip": bank(result, worked),
@@ -115,6 +118,12 @@ def best_of_the_day(worked: MatchResult) -> str:
     return f"{best[0].angler} had the best weight of the day, {weight}{peg}."
 
 
+def _record(result: Result, worked: MatchResult) -> str:
+    found = score.record_in(result.document)
+    water = result.document["match"].get("water") or "this water"
+    return say_record(found, water, worked.unit) if found else ""
+
+
 def _overall(worked: MatchResult) -> Any:
     unit = worked.unit
     with_section = len(worked.sections) > 1
@@ -133,7 +142,11 @@ def _overall(worked: MatchResult) -> Any:
             "section": lambda line, text: cells.plate(text),
             "weight": lambda line, text: cells.figure(line.status, line.weight, unit),
         },
-        heads={"place": cells.hidden("Place"), "weight": cells.weight_head(unit)},
+        heads={
+            "place": cells.hidden("Place"),
+            "section": cells.hidden("Section"),
+            "weight": cells.weight_head(unit),
+        },
         classes={"place": "pos", "peg": "pegc", "angler": "name", "section": "pegc"},
         id="everybody",
     )

@@ -16,6 +16,8 @@ from league.web import cells
 from league.web.ledgers import Why, ledger
 from league.web.pages.result_sections import named, who
 
+MANY_SECTIONS = 4  # more than this do not stand beside a name on a phone
+LEDGER, FOLDING = "includes/_table.html", "table/_ledger.html"
 OUTCOMES = {"level": "level", "split": "split", "not needed": "unused"}
 
 
@@ -36,10 +38,14 @@ def team_table(worked: MatchResult, league: Mapping[str, Points | None]) -> Any:
     letters = [section.section for section in worked.sections]
     members = _members(worked)
 
+    many = len(letters) > MANY_SECTIONS
+
     def in_section(letter: str) -> Callable[[TeamLine, str], str]:
-        return lambda line, text: cells.with_reason(
-            cells.boxed(text), f"{_team_id(line)}-{slugify(letter)}"
-        )
+        def cell(line: TeamLine, text: str) -> str:
+            linked = cells.with_reason(cells.boxed(text), f"{_team_id(line)}-{slugify(letter)}")
+            return cells.under_letter(letter, linked) if many else linked
+
+        return cell
 
     return ledger(
         team_columns(letters, unit, league),
@@ -68,7 +74,9 @@ def team_table(worked: MatchResult, league: Mapping[str, Points | None]) -> Any:
         | {f"section-{letter}": "num sc" for letter in letters},
         whys=lambda line: _team_whys(line, members.get(line.team_id or line.team, []), unit),
         row_id=_team_row,
-        **{"class": "ledger teams", "id": "teams"},
+        template=FOLDING if many else LEDGER,
+        caption="Teams" if many else "",
+        **{"class": f"ledger teams{' many' if many else ''}", "id": "teams"},
     )
 
 

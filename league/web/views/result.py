@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, render
+from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from league.columns import match_columns
@@ -12,7 +12,9 @@ from league.models import Result
 from league.operations import score
 from league.web import access, downloads
 from league.web.context import at_club
+from league.web.lost import NothingThereError
 from league.web.pages import result as page
+from league.web.pages.no_result import nothing
 from league.web.pages.standings import rules_url
 from league.web.published import for_every_stranger, kept, stamp
 from league.web.result_sheets import result_sheet_of
@@ -89,9 +91,11 @@ def _name(result: Result) -> str:
 
 
 def result_for(request: HttpRequest, match_id: int, version: int | None) -> Result:
-    """A version that whoever asks may read."""
-    result = get_object_or_404(
-        Result.objects.readable_by(request.user).version_of(match_id, version)
-    )
+    """A version that whoever asks may read; in words, where there is none of that number."""
+    result = Result.objects.readable_by(request.user).version_of(match_id, version).first()
+    if result is None:
+        match = access.match_for(request.user, match_id)
+        at_club(request, match.club)
+        raise NothingThereError("result/none.html", nothing(match, version))
     at_club(request, result.match.club)
     return result
