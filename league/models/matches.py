@@ -71,9 +71,23 @@ class MatchQuerySet(models.QuerySet["Match"]):
         """Matches with a result on the same water and in the same unit, newest first."""
         return self.published().filter(water=match.water_id, unit=match.unit, date__lt=match.date)
 
+    def fished_earlier(self, match: Match) -> MatchQuerySet:
+        """Matches before *match*: of its season, or of the club outside any; newest first."""
+        return self.filter(
+            club=match.club_id, season=match.season_id, date__lt=match.date
+        ).order_by("-date", "-pk")
+
+    def with_money(self) -> MatchQuerySet:
+        """Those that an angler has paid for or owes."""
+        return self.filter(payments__isnull=False).distinct()
+
     def rounds_of(self, season: Season) -> MatchQuerySet:
         """The rounds of *season* in their order."""
         return self.filter(season=season).select_related("water").order_by("round")
+
+    def still_to_come(self) -> MatchQuerySet:
+        """Those without a result, and not called off."""
+        return self.filter(stage__in=[Stage.PLANNED, Stage.DRAWN])
 
     def cancelled_rounds(self, season: Season) -> list[int]:
         """The numbers of the rounds that were called off."""
