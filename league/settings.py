@@ -113,19 +113,21 @@ PASSWORD_HASHERS = [
     "django.contrib.auth.hashers.Argon2PasswordHasher",
     "django.contrib.auth.hashers.PBKDF2PasswordHasher",
 ]
+# Long and not a common one; no rule about which letters, which only makes passwords alike.
 AUTH_PASSWORD_VALIDATORS = [
-    {"NAME": f"django.contrib.auth.password_validation.{name}"}
-    for name in (
-        "UserAttributeSimilarityValidator",
-        "MinimumLengthValidator",
-        "CommonPasswordValidator",
-        "NumericPasswordValidator",
-    )
+    {"NAME": "django.contrib.auth.password_validation.UserAttributeSimilarityValidator"},
+    {
+        "NAME": "django.contrib.auth.password_validation.MinimumLengthValidator",
+        "OPTIONS": {"min_length": 12},
+    },
+    {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
 ]
+PASSWORD_RESET_TIMEOUT = 60 * 60  # seconds that a link for a new password holds
 LOGIN_URL = "sign-in"
 LOGIN_REDIRECT_URL = "home"
 LOGOUT_REDIRECT_URL = "home"
 SESSION_COOKIE_AGE = 14 * 24 * 60 * 60  # a fortnight: from one match to the next
+SESSION_COOKIE_SAMESITE = CSRF_COOKIE_SAMESITE = "Lax"
 SESSION_COOKIE_HTTPONLY = True
 # Behind https, said by the environment: a bankside laptop on plain http must still sign in.
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = env_bool("DRAWBAG_HTTPS")
@@ -169,7 +171,11 @@ LOGGING = {
     "disable_existing_loggers": False,
     "formatters": {"line": {"format": "%(asctime)s %(levelname)s %(name)s: %(message)s"}},
     "handlers": {"stderr": {"class": "logging.StreamHandler", "formatter": "line"}},
-    "loggers": {"django.request": {"handlers": ["stderr"], "level": "ERROR", "propagate": False}},
+    "loggers": {
+        "django.request": {"handlers": ["stderr"], "level": "ERROR", "propagate": False},
+        # Who signed in, who could not and from where: user numbers, never a password.
+        "drawbag": {"handlers": ["stderr"], "level": "INFO", "propagate": False},
+    },
 }
 
 # Letters are written on the server's screen until a mail server is named:

@@ -1,6 +1,5 @@
 """Every page, one line each, grouped by prefix."""
 
-from django.contrib.auth.views import LoginView, LogoutView
 from django.urls import URLPattern, URLResolver, include, path
 
 from league.web.views import (
@@ -136,6 +135,5 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("draw-recipe/", check.recipe, name="draw-recipe"),
     path("desk/", desk.desk, name="desk"),
     path("desk/<slug:slug>/", desk.desk, name="desk"),
-    path("sign-in/", LoginView.as_view(), name="sign-in"),
-    path("sign-out/", LogoutView.as_view(), name="sign-out"),
+    path("", include("league.web.urls_doors")),
 ]

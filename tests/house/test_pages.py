@@ -28,7 +28,7 @@ DATA = re.compile(r"<script[^>]*type=\"application/(?:ld\+)?json\"[^>]*>", re.I)
 
 # Open to a phone without an account, so that they can be kept for a bank without signal; what
 # they show of the club comes later, with the phone's token.
-SHELLS = {"scales-phone", "scales-manifest"}
+SHELLS = {"scales-phone", "scales-manifest", "forgotten-new"}
 
 
 def test_templates_carry_no_style_and_no_script() -> None:

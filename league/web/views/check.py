@@ -13,7 +13,7 @@ from league.files.draw import Abandoned, Record, write_record
 from league.models import DrawRecord, Match
 from league.operations.draw import record_of
 from league.rules import draw
-from league.web.access import for_readers, match_for
+from league.web.access import EVERYBODY, for_readers, match_for, open_to
 from league.web.context import at_club
 
 # Any sooner, and nobody on the bank can have read the sheet before the numbers were taken down.
@@ -71,6 +71,7 @@ def check(request: HttpRequest, match_id: int) -> HttpResponse:
     )
 
 
+@open_to(EVERYBODY)
 @require_safe
 def recipe(request: HttpRequest) -> HttpResponse:
     """The recipe and its text formats, for everybody: a check needs no sign-in and no trust."""

@@ -15,7 +15,7 @@ from league.operations.facts import standing
 from league.operations.score import changed_since
 from league.rules.stages import Day, Next, Task, next_thing
 from league.rules.weights import Unit
-from league.web.access import club_of_officer, for_officers
+from league.web.access import HAVE_A_DESK, club_of_officer, for_officers
 from league.web.context import at_club, offices
 from league.web.days import day_of
 from league.web.tasks import Button, button_for
@@ -37,7 +37,7 @@ class Line:
     stands: str  # where it stands, on a stamp
 
 
-@for_officers
+@for_officers(*HAVE_A_DESK)
 @require_safe
 def desk(request: HttpRequest, slug: str = "") -> HttpResponse:
     """What comes next in the club, whoever sits down at it."""

@@ -23,6 +23,7 @@ from league.web.sentences import how_soon
 COMING_UP = 5  # the next match and a few after it
 
 
+@access.open_to(access.READERS)
 @require_safe
 def home(request: HttpRequest) -> HttpResponse:
     """The only club's front page; else the clubs to choose from; else what to do first."""

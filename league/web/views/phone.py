@@ -16,6 +16,7 @@ from django.views.decorators.csrf import ensure_csrf_cookie
 from django.views.decorators.http import require_safe
 
 from league.rules.weights import OUNCES_IN_POUND, Unit
+from league.web.access import EVERYBODY, open_to
 from league.web.forms.weigh import AT_THE_SCALES
 
 WORKER_SCRIPTS = ("vendor/idb.js", "scales_queue.js", "scales_worker_core.js")
@@ -49,6 +50,7 @@ REST = (
 )
 
 
+@open_to(EVERYBODY)
 @require_safe
 @ensure_csrf_cookie  # so that somebody who is signed in can let this phone in
 def phone(request: HttpRequest, match_id: int) -> HttpResponse:
@@ -75,6 +77,7 @@ def phone(request: HttpRequest, match_id: int) -> HttpResponse:
     return answer
 
 
+@open_to(EVERYBODY)
 @require_safe
 def worker(request: HttpRequest) -> HttpResponse:
     """The worker's script, with the files of this release by name."""
@@ -94,6 +97,7 @@ def worker(request: HttpRequest) -> HttpResponse:
     return answer
 
 
+@open_to(EVERYBODY)
 @require_safe
 def manifest(request: HttpRequest, match_id: int) -> HttpResponse:
     """What a phone needs to keep the scales among its own programs."""

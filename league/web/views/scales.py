@@ -20,7 +20,7 @@ from league.operations.weigh import record_weigh_in, settle
 from league.rules.doubts import Doubt, doubts_about, shortly
 from league.rules.nets import NetRules
 from league.rules.weights import OUNCES_IN_POUND, Unit, spoken, written
-from league.web.access import for_officers, match_at_scales
+from league.web.access import WORKS_THE_SCALES, for_officers, match_at_scales
 from league.web.context import at_club, offices
 from league.web.forms.weigh import FEWEST_BOXES, SettleForm, WeighForm
 from league.web.walk import Stop, next_stop, say, strip_of_walk, walk_of
@@ -49,7 +49,7 @@ class AtPeg:
         return next_stop(self.walk, self.stop.entry)
 
 
-@for_officers
+@for_officers(*WORKS_THE_SCALES)
 @require_safe
 def walk(request: HttpRequest, match_id: int) -> HttpResponse:
     """Every peg along the bank: what is weighed, what is not, where to go next."""
@@ -75,7 +75,7 @@ def walk(request: HttpRequest, match_id: int) -> HttpResponse:
     )
 
 
-@for_officers
+@for_officers(*WORKS_THE_SCALES)
 @require_http_methods(["GET", "POST"])
 def weigh(request: HttpRequest, match_id: int, entry_id: int) -> HttpResponse:
     """Weigh one peg; ask where something looks wrong, then save and go to the next."""
@@ -102,7 +102,7 @@ def weigh(request: HttpRequest, match_id: int, entry_id: int) -> HttpResponse:
     return _save(request, at, form)
 
 
-@for_officers
+@for_officers(*WORKS_THE_SCALES)
 @require_POST
 def stand(request: HttpRequest, match_id: int, entry_id: int) -> HttpResponse:
     """Say which of two figures stands; the other stays on record with its reason."""

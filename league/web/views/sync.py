@@ -26,7 +26,7 @@ from league.models import Match, Phone
 from league.operations.errors import RefusedError
 from league.operations.passes import let_in, let_in_person, phone_of
 from league.operations.receive import heard_from, receive
-from league.web.access import match_at_scales
+from league.web.access import HOLDERS, PHONES, WORKS_THE_SCALES, match_at_scales, open_to
 from league.web.phone_data import past_of, walk_data
 from league.web.sent import MOST_BYTES, Post, SentError, read, read_object, skew_of
 
@@ -57,6 +57,7 @@ def for_phones(view: PhoneView[P]) -> Callable[..., HttpResponse]:
     return wrapped
 
 
+@open_to(PHONES)
 @csrf_exempt
 @require_POST
 @never_cache
@@ -93,6 +94,7 @@ def send(request: HttpRequest, phone: Phone) -> HttpResponse:
     )
 
 
+@open_to(PHONES)
 @require_safe
 @for_phones
 def walk(request: HttpRequest, phone: Phone) -> HttpResponse:
@@ -100,6 +102,7 @@ def walk(request: HttpRequest, phone: Phone) -> HttpResponse:
     return _unless_known(request, walk_data(phone))
 
 
+@open_to(PHONES)
 @require_safe
 @for_phones
 def past(request: HttpRequest, phone: Phone) -> HttpResponse:
@@ -107,6 +110,7 @@ def past(request: HttpRequest, phone: Phone) -> HttpResponse:
     return _unless_known(request, past_of(phone.match))
 
 
+@open_to(HOLDERS)
 @csrf_exempt
 @require_POST
 @never_cache
@@ -127,6 +131,7 @@ def enter(request: HttpRequest, match_id: int) -> HttpResponse:
     return _let_in(phone, token)
 
 
+@open_to(*WORKS_THE_SCALES)
 @require_POST
 @never_cache
 def enter_signed_in(request: HttpRequest, match_id: int) -> HttpResponse:

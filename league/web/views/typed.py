@@ -17,7 +17,7 @@ from league.operations.weigh import record_weigh_in
 from league.rules.lines import Status
 from league.rules.usual import ounces
 from league.rules.weights import Unit
-from league.web.access import for_officers, match_at_scales
+from league.web.access import WORKS_THE_SCALES, for_officers, match_at_scales
 from league.web.context import at_club
 from league.web.forms.typed import Box, boxes, look
 from league.web.walk import Stop, say, walk_of
@@ -25,7 +25,7 @@ from league.web.walk import Stop, say, walk_of
 PAPER = "From the paper sheet."
 
 
-@for_officers
+@for_officers(*WORKS_THE_SCALES)
 @require_http_methods(["GET", "POST"])
 def typed(request: HttpRequest, match_id: int, letter: str) -> HttpResponse:
     """
