@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 from hashlib import sha256
 from random import Random
@@ -110,10 +110,52 @@ def random_sheet(chance: Random) -> draw.Sheet:
     return random_sheet(chance) if draw.faults(sheet) else sheet
 
 
+def sharing_sheet(chance: Random) -> draw.Sheet:
+    """A sheet that shares end pegs by tickets, and mostly who of a team fishes which section."""
+    sheet = random_sheet(chance)
+    ends = {peg for each in sheet.sections for peg in (each.pegs[0], each.pegs[-1])}
+    owners = {entry.team or f"entry {entry.no}": entry.no for entry in sheet.entries}
+    if chance.random() < 0.7:
+        had = [(no, chance.randint(1, 4)) for no in owners.values() if chance.random() < 0.6]
+        sheet = replace(sheet, ends=tuple(sorted(ends)), had=tuple(sorted(had)))
+    if chance.random() < 0.7 or not sheet.ends:
+        counts = range(len(sheet.sections))
+        entries = tuple(
+            replace(
+                entry,
+                team=entry.team or "LONE",
+                section=draw.TO_DRAW,
+                needs=entry.needs and chance.random() < 0.3,
+            )
+            for entry in sheet.entries
+        )
+        visits = [
+            (entry.no, tuple(chance.randint(0, 2) for _ in counts))
+            for entry in entries
+            if chance.random() < 0.7
+        ]
+        visits = visits if chance.random() < 0.6 else []
+        sheet = replace(sheet, entries=entries, fixed=(), visits=tuple(visits))
+    try:
+        draw.rehearse(sheet)
+    except DrawError:
+        return sharing_sheet(chance)
+    return sharing_sheet(chance) if draw.faults(sheet) else sheet
+
+
+def sharing_record(number: int) -> Record:
+    """A draw that shares sections or end pegs, with later events like any other."""
+    return _record(number, sharing_sheet)
+
+
 def random_record(number: int) -> Record:
     """A draw with up to four later events, some of them abandoned, one in ten by hand."""
+    return _record(number, random_sheet)
+
+
+def _record(number: int, make: Callable[[Random], draw.Sheet]) -> Record:
     chance = Random(number)
-    sheet = random_sheet(chance)
+    sheet = make(chance)
     links = draw.chain(sha256(b"%d" % number).hexdigest())
     listed: list[Listed] = []
     record = Record(sheet, links[5])
@@ -126,8 +168,21 @@ def random_record(number: int) -> Record:
         except DrawError:  # no peg left, or nothing drawn yet: such an event is never finished
             listed[-1] = Abandoned(event_number, "The bag was empty.")
             found = replace(record, events=tuple(listed))
-        record = found
+        record = _given_by_hand(chance, found) if make is sharing_sheet else found
     return replace(record, names={no: f"Angler {no}" for no in sheet.by_no})
+
+
+def _given_by_hand(chance: Random, record: Record) -> Record:
+    """Now and then somebody is given a peg by hand between two events."""
+    outcomes = record.outcomes()
+    free = [(s, peg) for s, pegs in outcomes[-1].bag.items() for peg in pegs] if outcomes else []
+    if not free or chance.random() < 0.6:
+        return record
+    letter, peg = chance.choice(free)
+    after = record.events[-1].number
+    entry = draw.Entry(200 + after, chance.choice(TEAMS), letter)
+    given = draw.Given(after, entry, peg, "Len Cudworthy", "2026-11-29 08:40", "Came late.")
+    return replace(record, given=(*record.given, given))
 
 
 def _event(chance: Random, record: Record, links: list[str], number: int) -> Listed:

@@ -32,7 +32,8 @@ class Record:
     A draw as published.
 
     *names* are shown beside entry numbers and *teams* beside team codes; neither is ever hashed.
-    *peg_names* are the pegs' own names, where the draw had to number them afresh.
+    *peg_names* are the pegs' own names, where the draw had to number them afresh. *given* are the
+    pegs given by hand after the draw.
     """
 
     sheet: draw.Sheet
@@ -41,11 +42,16 @@ class Record:
     names: Mapping[int, str] = field(default_factory=dict)
     teams: Mapping[str, str] = field(default_factory=dict)
     peg_names: Mapping[int, str] = field(default_factory=dict)
+    given: tuple[draw.Given, ...] = ()
 
     @property
-    def finished(self) -> list[draw.Event | draw.ByHand]:
-        """The events that came to an end, in order."""
-        return [event for event in self.events if not isinstance(event, Abandoned)]
+    def finished(self) -> list[draw.Step]:
+        """The events that came to an end, and the pegs given by hand between them, in order."""
+        steps: list[draw.Step] = [each for each in self.events if not isinstance(each, Abandoned)]
+        return sorted(
+            [*steps, *self.given],
+            key=lambda step: (step.after, 1) if isinstance(step, draw.Given) else (step.number, 0),
+        )
 
     def outcomes(self) -> list[draw.Outcome]:
         """What the finished events come out as."""
@@ -54,7 +60,7 @@ class Record:
 
 def as_json(record: Record) -> dict[str, Any]:
     """The record with every finished event worked out, ready to be written."""
-    worked = iter(record.outcomes())
+    worked = (each for each in record.outcomes() if not isinstance(each.event, draw.Given))
     events = [
         _abandoned(event) if isinstance(event, Abandoned) else _event(next(worked))
         for event in record.events
@@ -69,6 +75,8 @@ def as_json(record: Record) -> dict[str, Any]:
     }
     if record.teams:
         out["teams"] = dict(record.teams)
+    if record.given:
+        out["given"] = [_given(given) for given in record.given]
     if record.peg_names:
         out["peg_names"] = _keyed(record.peg_names)
     return out
@@ -100,6 +108,7 @@ def read_record(text: str) -> Record:
             _numbered(said.get("names")),
             dict(said.get("teams") or {}),
             _numbered(said.get("peg_names")),
+            tuple(_read_given(given) for given in said.get("given") or []),
         )
     except (AttributeError, KeyError, TypeError, ValueError) as error:
         if isinstance(error, DrawError):
@@ -110,15 +119,42 @@ def read_record(text: str) -> Record:
 def _event(outcome: draw.Outcome) -> dict[str, Any]:
     event = outcome.event
     out: dict[str, Any] = {"event": event.number, "kind": event.kind}
-    if isinstance(event, draw.ByHand):
-        out |= {"text": None, "by": event.by}
-    else:
+    if isinstance(event, draw.Event):
         out |= {"text": event.text, "seed": event.seed, "attempt": outcome.attempt}
+    else:
+        out |= {"text": None, "by": event.by}
+    if outcome.line_ups:
+        out["sections"] = _keyed(outcome.line_ups.sections)
+    if outcome.ends:
+        out["ends"] = {str(no): str(peg) for no, peg in sorted(outcome.ends.items())}
     out["pegs"] = {str(no): str(peg) for no, peg in outcome.pegs.items()}
     out["bag"] = {letter: _texts(pegs) for letter, pegs in outcome.bag.items()}
     if outcome.clashes:
         out["clashes"] = [_texts((clash.one, clash.other)) for clash in outcome.clashes]
     return out
+
+
+def _given(given: draw.Given) -> dict[str, Any]:
+    return {
+        "after": given.after,
+        "entry": given.entry.line,
+        "peg": str(given.peg),
+        "by": given.by,
+        "at": given.at,
+        "why": given.why,
+    }
+
+
+def _read_given(said: Mapping[str, Any]) -> draw.Given:
+    entry = draw.parse_entry(str(said["entry"]))
+    return draw.Given(
+        int(said["after"]),
+        entry,
+        int(said["peg"]),
+        str(said.get("by") or ""),
+        str(said.get("at") or ""),
+        str(said.get("why") or ""),
+    )
 
 
 def _abandoned(event: Abandoned) -> dict[str, Any]:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from typing import TypeAlias
 
 from league.rules.draw_chain import Stream
 
@@ -11,6 +12,8 @@ from league.rules.draw_chain import Stream
 ATTEMPTS = 1000
 
 Pegs = dict[int, int]
+# The end pegs of an attempt, from the bags, the seed and the attempt's number.
+GiveEnds: TypeAlias = "Callable[[tuple[Bag, ...], str, int], Pegs]"
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +65,21 @@ class Bag:
     fixed: Pegs = field(default_factory=dict)
     nested: bool = False
 
+    def without(self, given: Pegs) -> Bag:
+        """The same after some of its pegs were given to some of its anglers."""
+        if not given:
+            return self
+        mine = {no: peg for no, peg in given.items() if peg in self.pegs}
+        gone = frozenset(mine.values())
+        return replace(
+            self,
+            pegs=tuple(peg for peg in self.pegs if peg not in gone),
+            accessible=tuple(peg for peg in self.accessible if peg not in gone),
+            needing=tuple(no for no in self.needing if no not in mine),
+            others=tuple(no for no in self.others if no not in mine),
+            fixed={**self.fixed, **mine},
+        )
+
     def holds(self, pair: tuple[int, int]) -> bool:
         """Whether both pegs of the *pair* belong to this section."""
         return all(peg in self.pegs or peg in self.fixed.values() for peg in pair)
@@ -81,7 +99,8 @@ class Accepted:
     The attempt that stands.
 
     *clashes* is empty but where no attempt was free of them. *tries* says how often each
-    section was drawn by itself within the attempt that stands (nested draws only).
+    section was drawn by itself within the attempt that stands (nested draws only). *ends* are the
+    end pegs that were given first.
     """
 
     pegs: Pegs
@@ -89,6 +108,12 @@ class Accepted:
     refused: tuple[Refused, ...] = ()
     clashes: tuple[Clash, ...] = ()
     tries: Mapping[str, int] = field(default_factory=dict)
+    ends: Pegs = field(default_factory=dict)
+
+
+def no_end_pegs(bags: tuple[Bag, ...], seed: str, attempt: int) -> Pegs:
+    """Where end pegs are drawn like any other."""
+    return {}
 
 
 def draw_section(bag: Bag, stream: Stream) -> Pegs:
@@ -132,7 +157,12 @@ def draw_nested(
 
 
 def draw_bags(
-    bags: Sequence[Bag], seed: str, rule: Neighbours, standing: Pegs, attempts: int = ATTEMPTS
+    bags: Sequence[Bag],
+    seed: str,
+    rule: Neighbours,
+    standing: Pegs,
+    attempts: int = ATTEMPTS,
+    end_pegs: GiveEnds = no_end_pegs,
 ) -> Accepted:
     """
     Draw every bag, again and again until no pair of neighbours belongs to one team.
@@ -153,7 +183,9 @@ def draw_bags(
     for attempt in range(1, attempts + 1):
         pegs = dict(standing)
         tries: dict[str, int] = {}
-        for bag in bags:
+        ends = end_pegs(tuple(bags), seed, attempt)
+        for each in bags:
+            bag = each.without(ends)
             label = f"{bag.letter}/{attempt}"
             if bag.nested:
                 drawn, tries[bag.letter] = draw_nested(
@@ -165,9 +197,9 @@ def draw_bags(
         clashes = border.clashes(pegs)
         every = rule.clashes(pegs) if apart else clashes
         if not clashes:
-            return Accepted(pegs, attempt, tuple(refused), every, tries)
+            return Accepted(pegs, attempt, tuple(refused), every, tries, ends)
         if fewest is None or len(every) < fewest[0]:
-            fewest = len(every), Accepted(pegs, attempt, (), every, tries)
+            fewest = len(every), Accepted(pegs, attempt, (), every, tries, ends)
         refused.append(Refused(attempt, clashes))
     assert fewest is not None  # noqa: S101  at least one attempt was made
     stands = fewest[1]

@@ -143,6 +143,29 @@ class ByHand:
     seed: ClassVar[str] = ""
 
 
+@dataclass(frozen=True)
+class Given:
+    """
+    A peg given by hand after the draw, *after* the event of that number; no event of its own.
+
+    It follows from nothing published, so the record says by whom, when and why.
+    """
+
+    after: int
+    entry: Entry
+    peg: int
+    by: str = ""
+    at: str = ""
+    why: str = ""
+
+    kind: ClassVar[str] = "given"
+    number: ClassVar[int] = 0
+    seed: ClassVar[str] = ""
+
+
+Step: TypeAlias = Event | ByHand | Given
+
+
 def make_event(
     sheet: Sheet,
     *,

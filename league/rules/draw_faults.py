@@ -8,7 +8,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from itertools import chain
 from typing import TypeVar
 
-from league.rules.draw_sheet import Section, Sheet, listed
+from league.rules import draw_shares
+from league.rules.draw_sheet import TO_DRAW, Section, Sheet, listed
 
 # Numbers, letters, pairs of numbers: whatever sorts.
 T = TypeVar("T", int, str, tuple[int, int])
@@ -16,8 +17,12 @@ T = TypeVar("T", int, str, tuple[int, int])
 CODE = re.compile(r"[A-Z0-9]{1,8}")
 
 
-def faults(sheet: Sheet) -> list[str]:
-    """Everything that makes the sheet impossible to draw, in words, all at once."""
+def faults(sheet: Sheet, teams: Mapping[str, str] | None = None) -> list[str]:
+    """
+    Everything that makes the sheet impossible to draw, in words, all at once.
+
+    *teams* are the shown names of the team codes.
+    """
     return [
         *_of_words(sheet),
         *_of_pegs(sheet),
@@ -25,12 +30,14 @@ def faults(sheet: Sheet) -> list[str]:
         *_of_fixed(sheet),
         *chain.from_iterable(_of_room(sheet, section) for section in sheet.sections),
         *_of_callers(sheet),
+        *draw_shares.faults(sheet, teams or {}),
     ]
 
 
-def doubts(sheet: Sheet) -> list[str]:
-    """What can be drawn, but looks like a slip."""
-    return [*_short_teams(sheet), *_few_callers(sheet)]
+def doubts(sheet: Sheet, teams: Mapping[str, str] | None = None) -> list[str]:
+    """What can be drawn, but looks like a slip; *teams* are the shown names of the team codes."""
+    names = teams or {}
+    return [*_short_teams(sheet, names), *_few_members(sheet, names), *_few_callers(sheet)]
 
 
 def hand_faults(sheet: Sheet, pegs: Mapping[int, int], *, whole: bool = True) -> list[str]:
@@ -104,7 +111,7 @@ def _of_entries(sheet: Sheet) -> Iterator[str]:
     for entry in sheet.entries:
         if entry.no < 1:
             yield f"Entries are numbered 1, 2, 3 ..., not {entry.no}."
-        if entry.section not in letters:
+        if entry.section not in {*letters, TO_DRAW}:
             yield f"Entry {entry.no} is in section {entry.section!r}, which is not on the sheet."
 
 
@@ -161,19 +168,29 @@ def _of_callers(sheet: Sheet) -> Iterator[str]:
             yield f"Caller {no} is not entered."
 
 
-def _short_teams(sheet: Sheet) -> Iterator[str]:
-    members = Counter((entry.team, entry.section) for entry in sheet.entries if entry.team)
+def _short_teams(sheet: Sheet, names: Mapping[str, str]) -> Iterator[str]:
+    placed = [entry for entry in sheet.entries if entry.team and entry.section != TO_DRAW]
+    members = Counter((entry.team, entry.section) for entry in placed)
     for section in sheet.sections:
         usual = max(
             (n for (_, letter), n in members.items() if letter == section.letter), default=0
         )
-        for team in sorted({entry.team for entry in sheet.entries if entry.team}):
+        for team in sorted({entry.team for entry in placed}):
             found = members[team, section.letter]
             if found < usual:
                 yield (
-                    f"{team} has {found or 'nobody'} in section {section.letter}, "
+                    f"{names.get(team, team)} has {found or 'nobody'} in section {section.letter}, "
                     f"where others have {usual}."
                 )
+
+
+def _few_members(sheet: Sheet, names: Mapping[str, str]) -> Iterator[str]:
+    """Where sections are drawn, a short team leaves one open, and the draw says which."""
+    members = Counter(entry.team for entry in sheet.to_place)
+    usual = max(members.values(), default=0)
+    for team, found in sorted(members.items()):
+        if found < usual:
+            yield f"{names.get(team, team)} has {found}, where others have {usual}."
 
 
 def _few_callers(sheet: Sheet) -> Iterator[str]:

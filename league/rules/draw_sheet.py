@@ -18,6 +18,10 @@ from league.rules.draw_chain import fingerprint
 from league.rules.errors import DrawError
 
 SHEET_TAG = "PEGSHEET/1"
+# A sheet that also says what the draw shares out: who fishes which section, and the end pegs.
+SHARING_TAG = "PEGSHEET/2"
+# The section of an angler whose team draws who fishes which.
+TO_DRAW = "-"
 
 
 class HasText(Protocol):
@@ -47,7 +51,11 @@ class Section:
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One angler in the draw. Without a team the code is empty, and clashes with nobody."""
+    """
+    One angler in the draw. Without a team the code is empty, and clashes with nobody.
+
+    The section is a dash where it is drawn which member of the team fishes which.
+    """
 
     no: int
     team: str
@@ -67,6 +75,10 @@ class Sheet:
 
     *adjacent* are the pairs of pegs that no team may hold both of; *fixed* are an entry number
     and its peg, given before the draw; *callers* are the entry numbers of those who will call.
+
+    *visits* say how often an entry's angler fished each section of the season before, *ends* are
+    the pegs given by tickets, *had* how many of them an entry's team has had. Where none of these
+    is there and every section is known, the text is a PEGSHEET/1, else a PEGSHEET/2.
     """
 
     match: str
@@ -75,6 +87,20 @@ class Sheet:
     adjacent: tuple[tuple[int, int], ...] = ()
     callers: tuple[int, ...] = ()
     fixed: tuple[tuple[int, int], ...] = ()
+    visits: tuple[tuple[int, tuple[int, ...]], ...] = ()
+    ends: tuple[int, ...] = ()
+    had: tuple[tuple[int, int], ...] = ()
+
+    @property
+    def to_place(self) -> tuple[Entry, ...]:
+        """Those whose section is drawn, by entry number."""
+        waiting = (entry for entry in self.entries if entry.section == TO_DRAW)
+        return tuple(sorted(waiting, key=lambda entry: entry.no))
+
+    @property
+    def shares(self) -> bool:
+        """Whether the draw shares anything out besides the pegs."""
+        return bool(self.to_place or self.visits or self.ends or self.had)
 
     @cached_property
     def text(self) -> str:
@@ -82,11 +108,14 @@ class Sheet:
         entries = sorted(self.entries, key=lambda entry: entry.no)
         pairs = sorted((min(pair), max(pair)) for pair in self.adjacent)
         lines = [
-            SHEET_TAG,
+            SHARING_TAG if self.shares else SHEET_TAG,
             f"match={self.match}",
             *(f"section={section.line}" for section in self.sections),
             *(f"entry={entry.line}" for entry in entries),
+            *(f"visits={no}|{in_turn(counts)}" for no, counts in sorted(self.visits)),
             *(f"fixed={no}|{peg}." for no, peg in sorted(self.fixed)),
+            *([f"ends={dots(self.ends)}"] if self.ends else []),
+            *(f"had={no}|{count}." for no, count in sorted(self.had)),
             *(f"adjacent={one}.{other}." for one, other in pairs),
             f"callers={dots(self.callers)}",
         ]
@@ -105,12 +134,16 @@ class Sheet:
     @classmethod
     def parse(cls, text: str) -> Sheet:
         """Read a published sheet; a text not exactly as it would be written here is refused."""
-        match, *lines = opened(text, SHEET_TAG, "sheet")
+        tag = SHARING_TAG if text.startswith(f"{SHARING_TAG}\n") else SHEET_TAG
+        match, *lines = opened(text, tag, "sheet")
         sections: list[Section] = []
         entries: list[Entry] = []
         adjacent: list[tuple[int, int]] = []
         fixed: list[tuple[int, int]] = []
         callers: tuple[int, ...] = ()
+        visits: list[tuple[int, tuple[int, ...]]] = []
+        ends: tuple[int, ...] = ()
+        had: list[tuple[int, int]] = []
         for line in lines:
             if found := re.fullmatch(r"section=([^|]*)\|([0-9.]*)\|([0-9.]*)", line):
                 sections.append(Section(found[1], undotted(found[2]), undotted(found[3])))
@@ -118,19 +151,40 @@ class Sheet:
                 entries.append(parse_entry(found[1]))
             elif found := re.fullmatch(r"fixed=([0-9]+)\|([0-9]+)\.", line):
                 fixed.append((int(found[1]), int(found[2])))
+            elif found := re.fullmatch(r"visits=([0-9]+)\|((?:[0-9]+\.)+)", line):
+                visits.append((int(found[1]), undotted(found[2])))
+            elif found := re.fullmatch(r"ends=((?:[0-9]+\.)+)", line):
+                ends = undotted(found[1])
+            elif found := re.fullmatch(r"had=([0-9]+)\|([0-9]+)\.", line):
+                had.append((int(found[1]), int(found[2])))
             elif found := re.fullmatch(r"adjacent=([0-9]+)\.([0-9]+)\.", line):
                 adjacent.append((int(found[1]), int(found[2])))
             elif found := re.fullmatch(r"callers=([0-9.]*)", line):
                 callers = undotted(found[1])
             else:
                 raise DrawError(f"The sheet has a line that no sheet has: {line!r}.")
-        sheet = cls(match, tuple(sections), tuple(entries), tuple(adjacent), callers, tuple(fixed))
+        sheet = cls(
+            match,
+            tuple(sections),
+            tuple(entries),
+            tuple(adjacent),
+            callers,
+            tuple(fixed),
+            tuple(visits),
+            ends,
+            tuple(had),
+        )
         return same_text(sheet, text, "sheet")
 
 
 def dots(numbers: Iterable[int]) -> str:
     """Whole numbers smallest first, each closed by a full stop: `2.5.8.`, as in RFC 3797."""
     return "".join(f"{number}." for number in sorted(numbers))
+
+
+def in_turn(numbers: Iterable[int]) -> str:
+    """The same for numbers whose order has a meaning: the first is of the first section."""
+    return "".join(f"{number}." for number in numbers)
 
 
 def undotted(text: str) -> tuple[int, ...]:

@@ -7,9 +7,20 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from league.rules.draw_chain import Stream, pick
-from league.rules.draw_engine import ATTEMPTS, Bag, Clash, Neighbours, Pegs, Refused, draw_bags
-from league.rules.draw_event import ByHand, Event, Late, Redraw, Unsafe
+from league.rules.draw_engine import (
+    ATTEMPTS,
+    Bag,
+    Clash,
+    GiveEnds,
+    Neighbours,
+    Pegs,
+    Refused,
+    draw_bags,
+    no_end_pegs,
+)
+from league.rules.draw_event import ByHand, Event, Given, Late, Redraw, Unsafe
 from league.rules.draw_faults import hand_faults
+from league.rules.draw_shares import EndPegs, Placed, end_pegs_had, members_a_section, with_sections
 from league.rules.draw_sheet import Entry, Section, Sheet
 from league.rules.errors import DrawError
 
@@ -22,9 +33,11 @@ class Outcome:
     *pegs* gives every entry number its peg and *bag* the pegs left in each section; *moved* are
     the entries this event gave a peg. *attempt* is None where one angler chose alone. *refused*
     are the attempts before the one that stands, *clashes* what even that one could not avoid.
+    *ends* are the end pegs given first, *line_ups* who was drawn into which section. *entries* are
+    those drawn in a draw of whole sections.
     """
 
-    event: Event | ByHand
+    event: Event | ByHand | Given
     pegs: Pegs
     bag: Mapping[str, tuple[int, ...]]
     moved: tuple[int, ...]
@@ -32,6 +45,9 @@ class Outcome:
     refused: tuple[Refused, ...] = ()
     clashes: tuple[Clash, ...] = ()
     tries: Mapping[str, int] = field(default_factory=dict)
+    ends: Pegs = field(default_factory=dict)
+    line_ups: Placed | None = None
+    entries: tuple[Entry, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +91,14 @@ def draw_sections(
     ]
     others = {no: peg for no, peg in standing.pegs.items() if no not in {e.no for e in in_hand}}
     here = {peg for bag in bags for peg in (*bag.pegs, *bag.fixed.values())}
-    accepted = draw_bags(bags, event.seed, _rule(sheet, standing, here), others, attempts)
+    accepted = draw_bags(
+        bags,
+        event.seed,
+        _rule(sheet, standing, here),
+        others,
+        attempts,
+        _end_pegs(sheet, standing, others),
+    )
     after = Standing(standing.entries, standing.unsafe, accepted.pegs, drawn=True)
     return after, Outcome(
         event,
@@ -86,6 +109,8 @@ def draw_sections(
         accepted.refused,
         accepted.clashes,
         accepted.tries,
+        accepted.ends,
+        entries=tuple(in_hand),
     )
 
 
@@ -167,6 +192,14 @@ def _bag(section: Section, sheet: Sheet, standing: Standing, *, nested: bool) ->
     )
 
 
+def _end_pegs(sheet: Sheet, standing: Standing, others: Pegs) -> GiveEnds:
+    """How this draw gives its end pegs."""
+    if not sheet.ends:
+        return no_end_pegs
+    entries = {entry.no: entry for entry in standing.entries}
+    return EndPegs(sheet.ends, entries, end_pegs_had(sheet), others).give
+
+
 def _rule(sheet: Sheet, standing: Standing, here: set[int]) -> Neighbours:
     """The neighbour rule for the pairs with at least one peg *here*."""
     pairs = sorted((min(pair), max(pair)) for pair in sheet.adjacent)
@@ -196,6 +229,47 @@ def _needs_a_draw(event: Event, standing: Standing) -> None:
 
 def _by_entry(pegs: Mapping[int, int]) -> Pegs:
     return dict(sorted(pegs.items()))
+
+
+def given_step(sheet: Sheet, given: Given, standing: Standing) -> tuple[Standing, Outcome]:
+    """A peg given by hand after the draw: it leaves the bag, and nobody else moves."""
+    entry, peg = given.entry, given.peg
+    section = next((each for each in sheet.sections if each.letter == entry.section), None)
+    holder = next((no for no, held in standing.pegs.items() if held == peg), None)
+    if not standing.drawn:
+        raise DrawError(f"Peg {peg} is given by hand, and no draw is finished before that.")
+    if entry.no in standing.pegs:
+        raise DrawError(f"Entry {entry.no} is given peg {peg} by hand, and has one already.")
+    if section is None or peg not in section.pegs:
+        raise DrawError(f"Peg {peg}, given by hand, is not in section {entry.section!r}.")
+    if holder is not None or peg in standing.unsafe:
+        why = "was found unsafe" if holder is None else f"is entry {holder}'s"
+        raise DrawError(f"Peg {peg} is given by hand to entry {entry.no}, and {why}.")
+    others = (other for other in standing.entries if other.no != entry.no)
+    after = Standing(
+        tuple(sorted((*others, entry), key=lambda each: each.no)),
+        standing.unsafe,
+        {**standing.pegs, entry.no: peg},
+        drawn=True,
+    )
+    return after, Outcome(given, _by_entry(after.pegs), _left(sheet, after), (entry.no,))
+
+
+def place_by_hand(sheet: Sheet, event: ByHand) -> Placed:
+    """Where sections were to be drawn, the pegs that came out of the bag say which they are."""
+    section_of = {peg: section.letter for section in sheet.sections for peg in section.pegs}
+    sections = {
+        entry.no: section_of[event.pegs[entry.no]]
+        for entry in sheet.to_place
+        if event.pegs.get(entry.no) in section_of
+    }
+    placed = with_sections(sheet, sections)
+    most = members_a_section(sheet)
+    members = Counter((entry.team, entry.section) for entry in placed.entries if entry.team)
+    for (team, letter), count in sorted(members.items()) if sections else ():
+        if count > most:
+            raise DrawError(f"{team} has {count} members in section {letter}, where {most} fit.")
+    return Placed(placed, sections)
 
 
 def hand_step(sheet: Sheet, event: ByHand, standing: Standing) -> tuple[Standing, Outcome]:

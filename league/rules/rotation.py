@@ -32,10 +32,15 @@ class LineUp:
 
 @dataclass(frozen=True, slots=True)
 class DrawnLineUps:
-    """Each team's sections in the order of its members, and the attempt that stands."""
+    """
+    Each team's sections in the order of its members, and the attempt that stands.
+
+    *ways* says of each team which way of how many equally fair ones was drawn, counted from 0.
+    """
 
     sections: Mapping[str, tuple[str, ...]]
     attempt: int | None = None
+    ways: Mapping[str, tuple[int, int]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,6 +123,17 @@ def share_sections(
     *visits* has a row a member and a column a section. With a full team and no bans everybody
     fishes every section equally often over as many rounds as there are sections.
     """
+    return share(visits, below, per_section=per_section, allowed=allowed)[0]
+
+
+def share(
+    visits: Sequence[Sequence[int]],
+    below: Below,
+    *,
+    per_section: int = 1,
+    allowed: Sequence[Collection[int] | None] | None = None,
+) -> tuple[tuple[int, ...], int, int]:
+    """The same, with which way it is, counted from 0, and of how many."""
     rows = tuple(tuple(row) for row in visits)
     bans = tuple(None if only is None else frozenset(only) for only in allowed or ())
     sections = len(rows[0]) if rows else 0
@@ -132,7 +148,8 @@ def share_sections(
             "The members who need accessible pegs cannot all be in a section that has one. "
             "Mark another peg as accessible."
         )
-    return shares.nth(below(count))
+    way = below(count)
+    return shares.nth(way), way, count
 
 
 def draw_line_ups(
@@ -154,20 +171,22 @@ def draw_line_ups(
     compete = sum(bool(team.needing) for team in teams) > 1
     for attempt in range(1, MOST_ATTEMPTS + 1):
         drawn: dict[str, tuple[str, ...]] = {}
+        ways: dict[str, tuple[int, int]] = {}
         wanted = dict.fromkeys(letters, 0)
         for team in teams:
             label = f"team/{team.code}/{attempt}" if compete else f"team/{team.code}"
             visits = team.visits or ((0,) * len(letters),) * team.members
             bans = [fit if member in team.needing else None for member in range(team.members)]
-            way = share_sections(
+            chosen, way, count = share(
                 visits, Stream(seed, label).below, per_section=per_section, allowed=bans
             )
-            drawn[team.code] = tuple(letters[section] for section in way)
+            ways[team.code] = way, count
+            drawn[team.code] = tuple(letters[section] for section in chosen)
             for member in team.needing:
                 wanted[drawn[team.code][member]] += 1
         short = [letter for letter in letters if wanted[letter] > room.get(letter, 0)]
         if not short:
-            return DrawnLineUps(drawn, attempt if compete else None)
+            return DrawnLineUps(drawn, attempt if compete else None, ways)
         if not compete:
             break
     raise DrawError(
@@ -201,14 +220,19 @@ def ticket_bag(had: Sequence[int], give: int, below: Below) -> tuple[int, ...]:
     tickets = {team: 2 ** (max(had) - count) for team, count in enumerate(had)}
     lucky: list[int] = []
     for _ in range(give):
-        number = below(sum(tickets.values()))
-        for team, count in sorted(tickets.items()):
-            if number < count:
-                lucky.append(team)
-                del tickets[team]
-                break
-            number -= count
+        lucky.append(ticket(tickets, below))
+        del tickets[lucky[-1]]
     return tuple(sorted(lucky))
+
+
+def ticket(tickets: Mapping[int, int], below: Below) -> int:
+    """Draw one ticket, and say whose it is; tickets lie in the order of their holders."""
+    number = below(sum(tickets.values()))
+    for holder, count in sorted(tickets.items()):
+        if number < count:
+            return holder
+        number -= count
+    raise DrawError("There are no tickets to draw.")
 
 
 def _enough(had: Sequence[int], give: int) -> None:

@@ -12,16 +12,18 @@ was published. The sheet was frozen, numbers were called on the bank, and only t
 opened. All of that is in the texts; every peg follows from them.
 """
 
-# ruff: noqa: T201  it is a command, and prints
+# ruff: noqa: T201, B905  it is a command, and prints; Python 3.9 has no strict zip
+import collections
 import itertools
 import json
 import re
 import sys
 from hashlib import sha256
 
-ENTRY = r"\d+\|[A-Z0-9]{0,8}\|[A-Z0-9]{1,8}\|[01]"  # number, team, section, needs easy access
-SHEET = r"PEGSHEET/1|match=\S+|section=[A-Z0-9]{1,8}\|(\d+\.)+\|(\d+\.)*"
+ENTRY = r"\d+\|[A-Z0-9]{0,8}\|([A-Z0-9]{1,8}|-)\|[01]"  # number, team, section, needs easy access
+SHEET = r"PEGSHEET/[12]|match=\S+|section=[A-Z0-9]{1,8}\|(\d+\.)+\|(\d+\.)*"
 SHEET += rf"|entry={ENTRY}|fixed=\d+\|\d+\.|adjacent=\d+\.\d+\.|callers=(\d+\.)*"
+SHEET += r"|visits=\d+\|(\d+\.)+|ends=(\d+\.)+|had=\d+\|\d+\."  # what a PEGSHEET/2 shares out
 EVENT = r"PEGDRAW/1|match=\S+|event=\d+|(prev|sheet|reveal)=[0-9a-f]{64}|call=\d+\|(\d{1,4}|-)\."
 EVENT += rf"|late={ENTRY}|redraw=[A-Z0-9]{{1,8}}|unsafe=\d+"
 
@@ -64,14 +66,18 @@ def whole(text):
 class Entry:
     def __init__(self, value):
         no, self.team, self.section, needs = value.split("|")
-        self.no, self.needs = int(no), needs == "1"
+        self.no, self.needs, self.whose = int(no), needs == "1", self.team or int(no)
+
+    def in_section(self, section):
+        return Entry(f"{self.no}|{self.team}|{section}|{int(self.needs)}")
 
 
 class Sheet:
     """What was frozen before any number was called."""
 
     def __init__(self, text):
-        said = lines(text, "PEGSHEET/1", SHEET)
+        shares = str(text).startswith("PEGSHEET/2")
+        said = lines(text, "PEGSHEET/2" if shares else "PEGSHEET/1", SHEET)
         self.match, self.sha256 = said["match"][0], fingerprint(text)
         sections = [value.split("|") for value in said.get("section", [])]
         self.pegs = {letter: whole(pegs) for letter, pegs, _ in sections}
@@ -81,13 +87,32 @@ class Sheet:
         self.fixed = dict(whole(value) for value in said.get("fixed", []))
         self.pairs = sorted(sorted(whole(value)) for value in said.get("adjacent", []))
         self.callers = sorted(whole(said.get("callers", [""])[0]))
-        members = [(entry.team, entry.section) for entry in entries if entry.team]
-        self.nested = len(set(members)) < len(members)  # a team has two in one section
+        self.visits = {whole(value)[0]: whole(value)[1:] for value in said.get("visits", [])}
+        self.ends = sorted(whole(said.get("ends", [""])[0]))
+        self.had = collections.Counter()
+        for no, count in map(whole, said.get("had", [])):
+            self.had[self.entries[no].whose] += count
+        if shares != bool({"visits", "ends", "had"} & set(said) or any(map(to_place, entries))):
+            raise ValueError("a PEGSHEET/2, and no other, shares sections or end pegs")
         pegs = [peg for section in self.pegs.values() for peg in section]
         if len(set(pegs)) < len(pegs) or len(self.entries) < len(entries):
             raise ValueError("a peg or an entry is there twice")
         if any(peg not in self.pegs[self.entries[no].section] for no, peg in self.fixed.items()):
             raise ValueError("a fixed peg is not in its angler's section")
+
+
+def to_place(entry):
+    return entry.section == "-"
+
+
+def ways(room, members):
+    """Every way to put members into sections with room, in the order of the sections."""
+    if not members:
+        yield ()
+    for n, left in enumerate(room if members else []):
+        if left:
+            for rest in ways([*room[:n], left - 1, *room[n + 1 :]], members - 1):
+                yield (n, *rest)
 
 
 def clashes(pairs, pegs, entries):
@@ -101,6 +126,10 @@ class Draw:
 
     def __init__(self, sheet):
         self.sheet, self.entries, self.pegs, self.unsafe = sheet, dict(sheet.entries), {}, set()
+        self.sections = {}
+
+    def fixed(self):
+        return {no: peg for no, peg in self.sheet.fixed.items() if peg not in self.unsafe}
 
     def bag(self):
         gone = self.unsafe | set(self.pegs.values())
@@ -122,9 +151,48 @@ class Draw:
                 del self.pegs[no]
                 self.choose(self.entries[no], seed)
         else:
-            self.pegs, attempt, left = self.attempts(said.get("redraw", self.sheet.pegs), seed)
-            return attempt, left
-        return None, []
+            if "redraw" not in said and any(map(to_place, self.sheet.entries.values())):
+                self.line_ups(seed)
+            self.pegs, attempt, left, ends = self.attempts(
+                said.get("redraw", self.sheet.pegs), seed
+            )
+            return attempt, left, ends
+        return None, [], {}
+
+    def line_ups(self, seed):
+        """Draw which member of a team fishes which section: one of the fairest ways each."""
+        letters, teams = list(self.sheet.pegs), {}
+        for entry in sorted(filter(to_place, self.sheet.entries.values()), key=lambda e: e.no):
+            teams.setdefault(entry.team, []).append(entry)
+        most = -(-max(map(len, teams.values())) // len(letters))  # of a team in a section
+        room = [len(self.sheet.accessible[letter]) for letter in letters]
+        every = {n: list(ways([most] * len(letters), n)) for n in set(map(len, teams.values()))}
+        fairest = {code: self.fairest(team, every[len(team)], room) for code, team in teams.items()}
+        contested = sum(any(entry.needs for entry in team) for team in teams.values()) > 1
+        for attempt in range(1, 1001 if contested else 2):
+            chosen, left = {}, list(room)
+            for code, team in teams.items():
+                below = numbers(seed, f"team/{code}/{attempt}" if contested else f"team/{code}")
+                for entry, n in zip(team, fairest[code][below(len(fairest[code]))]):
+                    chosen[entry.no], left[n] = letters[n], left[n] - entry.needs
+            if min(left) >= 0:
+                return self.place(chosen)
+        raise ValueError("no line-up has enough accessible pegs")
+
+    def fairest(self, team, every, room):
+        """The ways with the fewest earlier visits: whoever fished a section least goes there."""
+        visits = [self.sheet.visits.get(entry.no, [0] * len(room)) for entry in team]
+        needing = [n for n, entry in enumerate(team) if entry.needs]
+        every = [way for way in every if all(room[way[n]] for n in needing)]
+        costs = [sum(before[n] for before, n in zip(visits, way)) for way in every]
+        least = min(costs, default=0)
+        return [way for way, cost in zip(every, costs) if cost == least]
+
+    def place(self, sections):
+        """Put those whose section was drawn into it."""
+        self.entries, self.sections = dict(self.sheet.entries), sections
+        for no, section in sections.items():
+            self.entries[no] = self.entries[no].in_section(section)
 
     def choose(self, entry, seed):
         """One angler chooses among the pegs still in the bag; nobody else moves."""
@@ -133,11 +201,52 @@ class Draw:
             left = [peg for peg in left if peg in self.sheet.accessible[entry.section]]
         self.pegs[entry.no] = left[numbers(seed, f"{entry.section}/late")(len(left))]
 
-    def section(self, letter, seed, label, _=None):
+    def take(self, pegs):
+        """What came out of a real bag; where sections were to be drawn, the pegs say which."""
+        letters = {peg: s for s, ours in self.sheet.pegs.items() for peg in ours}
+        self.place(
+            {e.no: letters[pegs[e.no]] for e in filter(to_place, self.sheet.entries.values())}
+        )
+        self.pegs = pegs
+
+    def give(self, entry, peg):
+        """A peg given by hand leaves the bag; nobody else moves."""
+        if not self.pegs or entry.no in self.pegs or peg not in self.bag().get(entry.section, []):
+            raise ValueError(f"peg {peg} was not in the bag for entry {entry.no}")
+        self.entries[entry.no], self.pegs[entry.no] = entry, peg
+
+    def end_pegs(self, letters, others, seed, attempt):
+        """
+        Give the end pegs one after another along the bank, before the others are drawn.
+
+        Nobody has a second before everybody has one; one fewer before today doubles the tickets.
+        """
+        below, given, sheet = numbers(seed, f"ends/{attempt}"), {}, self.sheet
+        fixed = {n: p for n, p in self.fixed().items() if self.entries[n].section in letters}
+        gone = self.unsafe | set(fixed.values())
+        for peg in [peg for peg in sheet.ends if peg not in gone]:
+            letter = next((s for s in letters if peg in sheet.pegs[s]), None)
+            here = [e for e in self.entries.values() if e.section == letter]
+            here = [e for e in here if e.no not in fixed and e.no not in given]
+            easy = set(sheet.accessible.get(letter, ())) - gone - set(given.values())
+            spare = peg not in easy or len(easy) > sum(entry.needs for entry in here)
+            able = [e for e in here if (peg in easy if e.needs else spare)]
+            if not able:
+                continue
+            held = {**others, **fixed, **given}.items()
+            today = [self.entries[no].whose for no, held_peg in held if held_peg in sheet.ends]
+            fewest = min(today.count(entry.whose) for entry in able)
+            able = sorted((e for e in able if today.count(e.whose) == fewest), key=lambda e: e.no)
+            had = [sheet.had[entry.whose] for entry in able]
+            tickets = [e.no for e, n in zip(able, had) for _ in range(2 ** min(max(had) - n, 10))]
+            given[tickets[below(len(tickets))]] = peg
+        return given
+
+    def section(self, letter, seed, label, given, _=None):
         """Those who need an accessible peg first, then the others from all pegs left."""
         below = numbers(seed, label)
         here = [e for e in self.entries.values() if e.section == letter]
-        fixed = {no: peg for no, peg in self.sheet.fixed.items() if peg not in self.unsafe}
+        fixed = {**self.fixed(), **given}
         drawn = {e.no: fixed[e.no] for e in here if e.no in fixed}
         gone = self.unsafe | set(drawn.values())
         left = sorted(set(self.sheet.pegs[letter]) - gone)
@@ -155,24 +264,26 @@ class Draw:
         pairs, pegs_of = self.sheet.pairs, {s: set(self.sheet.pegs[s]) for s in letters}
         inside = {s: [p for p in pairs if set(p) <= pegs_of[s]] for s in letters}
         pairs = [p for p in pairs if set(p) & set().union(*pegs_of.values())]
-        own = [p for group in inside.values() for p in group] if self.sheet.nested else []
-        once = self.by_itself if self.sheet.nested else self.section
+        members = [(e.team, e.section) for e in map(self.entries.get, self.sheet.entries) if e.team]
+        nested = len(set(members)) < len(members)  # a team has two in one section
+        own = [p for group in inside.values() for p in group] if nested else []
+        once = self.by_itself if nested else self.section
         others = {n: peg for n, peg in self.pegs.items() if self.entries[n].section not in letters}
         tried = []
         for attempt in range(1, 1001):
-            pegs = dict(others)
+            pegs, ends = dict(others), self.end_pegs(letters, others, seed, attempt)
             for letter in letters:
-                pegs.update(once(letter, seed, f"{letter}/{attempt}", inside[letter]))
-            tried.append((pegs, attempt, clashes(pairs, pegs, self.entries)))
+                pegs.update(once(letter, seed, f"{letter}/{attempt}", ends, inside[letter]))
+            tried.append((pegs, attempt, clashes(pairs, pegs, self.entries), ends))
             if all(pair in own for pair in tried[-1][2]):
                 return tried[-1]
         return min(tried, key=lambda each: len(each[2]))
 
-    def by_itself(self, letter, seed, label, pairs):
+    def by_itself(self, letter, seed, label, given, pairs):
         """With two or more team-mates in a section, it is drawn until they are no neighbours."""
         tried = []
         for again in range(1, 1001):
-            tried.append(self.section(letter, seed, f"{label}.{again}"))
+            tried.append(self.section(letter, seed, f"{label}.{again}", given))
             if not clashes(pairs, tried[-1], self.entries):
                 return tried[-1]
         return min(tried, key=lambda drawn: len(clashes(pairs, drawn, self.entries)))
@@ -209,6 +320,10 @@ def compare(said, out):
     if said.get("pegs") and out["kind"] == "draw":
         for no in out["pegs"].keys() - said["pegs"].keys():
             yield f"entry {no} is missing in the record, and comes out on peg {out['pegs'][no]}"
+    for what in ("sections", "ends"):
+        for no, value in (said.get(what) or {}).items():
+            if value != (came := out[what].get(no)):
+                yield f"{what}: entry {no} has {value} in the record, and comes out with {came}"
     for letter, bag in (said.get("bag") or {}).items():
         if bag != out["bag"].get(letter):
             yield f"bag {letter} is {bag} in the record, and comes out as {out['bag'].get(letter)}"
@@ -230,7 +345,16 @@ def work_out(record):
     draw = Draw(sheet)
     if record.get("match", sheet.match) != sheet.match:
         differs.append(f"The record is of match {record['match']}, the sheet of {sheet.match}.")
-    for event in record.get("events", []):
+    given = list(record.get("given", []))
+    for event in [*record.get("events", []), None]:
+        while given and (event is None or given[0]["after"] < event["event"]):
+            by_hand = given.pop(0)
+            try:
+                draw.give(Entry(by_hand["entry"]), int(by_hand["peg"]))
+            except (LookupError, ValueError) as error:
+                differs.append(f"Given by hand after event {by_hand['after']}: {error}.")
+        if event is None:
+            break
         name = f"Event {event['event']}"
         came = {k: event[k] for k in ("event", "kind", "text", "why", "by") if k in event}
         out["events"].append(came)
@@ -239,7 +363,7 @@ def work_out(record):
         last = event["event"]
         if event.get("text") is None:
             if event.get("kind") == "hand":
-                draw.pegs = {int(no): int(peg) for no, peg in event["pegs"].items()}
+                draw.take({int(no): int(peg) for no, peg in event["pegs"].items()})
                 came.update(pegs=event["pegs"], bag=event.get("bag"))
             elif event.get("kind") != "abandoned":
                 differs.append(f"{name} has no text: nothing shows where its pegs come from.")
@@ -253,13 +377,15 @@ def work_out(record):
             for wrong in check_text(said, sheet, last, prev, record.get("commitment")):
                 differs.append(f"{name}: {wrong}.")
             prev = fingerprint(event["text"])
-            attempt, left = draw.after(said, prev)
+            attempt, left, ends = draw.after(said, prev)
         except (LookupError, ValueError) as error:
             differs.append(f"{name} cannot be worked out: {error}.")
             break
         came.update(kind=change[0] if change else "draw", seed=prev, attempt=attempt)
         came["pegs"] = {str(no): str(peg) for no, peg in sorted(draw.pegs.items())}
         came["bag"] = {s: [str(peg) for peg in bag] for s, bag in draw.bag().items()}
+        came["sections"] = {str(no): section for no, section in draw.sections.items()}
+        came["ends"] = {str(no): str(peg) for no, peg in sorted(ends.items())}
         came["clashes"] = [[str(peg) for peg in pair] for pair in left]
         differs += [f"{name}: {wrong}." for wrong in compare(event, came)]
     return out, differs
@@ -267,6 +393,10 @@ def work_out(record):
 
 def tell(out):
     names, peg_names = out.get("names") or {}, out.get("peg_names") or {}
+    for given in out.get("given", []):
+        who = names.get(given["entry"].split("|")[0], given["entry"])
+        print(f"Peg {peg_names.get(given['peg'], given['peg'])} given by hand to {who} after event")
+        print(f"  {given['after']}, by {given['by']}, {given['at']}: {given['why']}")
     for event in out.get("events", []):
         print(f"Event {event['event']}: {event['kind']} {event.get('why') or ''}".rstrip())
         if event["kind"] == "hand":
