@@ -7,7 +7,12 @@ from datetime import datetime
 from typing import Any
 
 from django import forms
-from django.contrib.auth.forms import AuthenticationForm, PasswordResetForm
+from django.contrib.auth.forms import (
+    AuthenticationForm,
+    PasswordChangeForm,
+    PasswordResetForm,
+    SetPasswordForm,
+)
 from django.contrib.auth.models import User
 from django.utils import timezone
 
@@ -16,6 +21,11 @@ from league.operations.doors import called
 from league.operations.sign_ins import log
 from league.operations.throttle import knocked, letter_doors, opened, shut_until, sign_in_doors
 from league.web.place import place_of
+
+GOOD_ONES = (
+    "Twelve letters or more; three or four words that nobody else puts together do well. Pasting "
+    "is fine."
+)
 
 
 class SignInForm(AuthenticationForm):
@@ -75,6 +85,24 @@ class ForgottenForm(PasswordResetForm):
                 )
             knocked(doors)
         return found
+
+
+class ChangeForm(PasswordChangeForm):
+    """The old password, and a new one twice."""
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["old_password"].label = "The password as it is"
+        self.fields["old_password"].widget.attrs.pop("autofocus", None)
+        _in_our_words(self)
+
+
+class NewForm(SetPasswordForm):  # type: ignore[type-arg]
+    """A new password twice, for whoever holds a link."""
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        _in_our_words(self)
 
 
 class OfficesField(forms.MultipleChoiceField):
@@ -144,10 +172,15 @@ class TakeUpForm(forms.Form):
     password = forms.CharField(
         label="Password",
         strip=False,
-        help_text="Twelve letters or more; three or four words that nobody else puts together do "
-        "well. Pasting is fine.",
+        help_text=GOOD_ONES,
         widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}),
     )
+
+
+def _in_our_words(form: forms.Form) -> None:
+    first, second = form.fields["new_password1"], form.fields["new_password2"]
+    first.label, first.help_text = "The new password", GOOD_ONES
+    second.label, second.help_text = "The same again", ""
 
 
 def shut_words(until: datetime) -> str:

@@ -7,7 +7,6 @@ from typing import Any
 from django.conf import settings
 from django.contrib import messages
 from django.contrib.auth import login, update_session_auth_hash
-from django.contrib.auth.forms import PasswordChangeForm
 from django.contrib.auth.tokens import default_token_generator
 from django.contrib.auth.views import (
     LoginView,
@@ -27,8 +26,15 @@ from league.operations.doors import invitation_for, new_person, take_up
 from league.operations.errors import RefusedError
 from league.operations.sign_ins import log, sessions_of, sign_out_everywhere
 from league.operations.throttle import LINKS_PLACE, knocked, shut_until
-from league.web.access import EVERYBODY, HOLDERS, for_members, open_to
-from league.web.forms.doors import ForgottenForm, SignInForm, TakeUpForm, shut_words
+from league.web.access import EVERYBODY, HAVE_A_DESK, HOLDERS, for_members, open_to
+from league.web.forms.doors import (
+    ChangeForm,
+    ForgottenForm,
+    NewForm,
+    SignInForm,
+    TakeUpForm,
+    shut_words,
+)
 from league.web.forms.publish import slips
 from league.web.place import place_of
 
@@ -61,6 +67,7 @@ forgotten_sent = open_to(EVERYBODY)(
 forgotten_new = open_to(HOLDERS)(
     PasswordResetConfirmView.as_view(
         template_name="doors/forgotten_new.html",
+        form_class=NewForm,
         success_url=reverse_lazy("account"),
         post_reset_login=True,
         post_reset_login_backend=BACKEND,
@@ -74,7 +81,7 @@ forgotten_new = open_to(HOLDERS)(
 @require_safe
 def account(request: HttpRequest) -> HttpResponse:
     """Who one is here, what one may do, and where one is signed in."""
-    return _account(request, PasswordChangeForm(request.user))
+    return _account(request, ChangeForm(request.user))
 
 
 @for_members
@@ -83,7 +90,7 @@ def account(request: HttpRequest) -> HttpResponse:
 @require_POST
 def change_password(request: HttpRequest) -> HttpResponse:
     """A new password ends every other session."""
-    form = PasswordChangeForm(request.user, request.POST)
+    form = ChangeForm(request.user, request.POST)
     if not form.is_valid():
         return _account(request, form)
     update_session_auth_hash(request, form.save())
@@ -134,7 +141,7 @@ def invited(request: HttpRequest, secret: str) -> HttpResponse:
                 return redirect("account")
             form.add_error(None, slips(refused))
             return _invited(request, invitation, form)
-        messages.success(request, f"You are in. {invitation.club.name} has a desk for you below.")
+        messages.success(request, f"You are in. {invitation.club.name} is below.")
         return redirect("account")
     return _invited(request, invitation, form)
 
@@ -148,9 +155,12 @@ def _known(invitation: Invitation) -> dict[str, Any]:
     return {"name": invitation.name, "username": first, "email": invitation.email}
 
 
-def _account(request: HttpRequest, form: PasswordChangeForm) -> HttpResponse:
+def _account(request: HttpRequest, form: ChangeForm) -> HttpResponse:
     clubs: dict[Any, list[Office]] = {}
     for office in Office.objects.of_user(request.user):
         clubs.setdefault(office.club, []).append(office)
-    context = {"form": form, "clubs": clubs.items(), "places": len(list(sessions_of(request.user)))}
+    lines = [
+        (club, held, any(each.name in HAVE_A_DESK for each in held)) for club, held in clubs.items()
+    ]
+    context = {"form": form, "clubs": lines, "places": len(list(sessions_of(request.user)))}
     return render(request, "doors/account.html", context)
