@@ -16,6 +16,10 @@ class LeagueQuerySet(models.QuerySet["League"]):
         """The leagues of *club*, by name."""
         return self.filter(club=club).order_by("name", "pk")
 
+    def called(self, club: Club, slug: str) -> League | None:
+        """The league of *club* by its name as its address has it."""
+        return self.filter(club=club, slug=slug).select_related("club").first()
+
     def visible_to(self, user: object) -> LeagueQuerySet:
         """Leagues of clubs whose pages *user* may read."""
         return self.filter(club__in=Club.objects.visible_to(user)).select_related("club")

@@ -30,6 +30,15 @@ from league.rules.rulebook import Rulebook
 from league.rules.weights import Unit
 
 
+def make_league(club: Club, *, name: str, by: User | None) -> League:
+    """Begin a league of *club*, whose seasons come back under one name."""
+    name = " ".join(name.split())
+    with writing():
+        league = add(League(club=club, name=name, slug=slug_of(name) or "league"))
+        write_down(f"League {league} begun.", by=by, club=club)
+    return league
+
+
 def make_season(
     league: League,
     *,
