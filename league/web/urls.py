@@ -135,5 +135,6 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("draw-recipe/", check.recipe, name="draw-recipe"),
     path("desk/", desk.desk, name="desk"),
     path("desk/<slug:slug>/", desk.desk, name="desk"),
+    path("desk/<slug:slug>/", include("league.web.urls_desk")),
     path("", include("league.web.urls_doors")),
 ]
