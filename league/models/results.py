@@ -123,10 +123,12 @@ class ResultQuerySet(models.QuerySet["Result"]):
         )["last"]
         return last
 
-    def latest_of(self, club: Club) -> int:
-        """The number of the last publication in *club*; 0 before the first."""
-        latest: int | None = self.filter(match__club=club).aggregate(last=Max("pk"))["last"]
-        return latest or 0
+    def last_change_of(self, club: Club) -> str:
+        """What tells one state of everything *club* has published from every other."""
+        found = self.filter(match__club=club).aggregate(
+            last=Max("pk"), published=Max("published_at"), names=Max("names_at")
+        )
+        return " ".join(str(value) for value in found.values())
 
     def of_club(self, club: Club) -> ResultQuerySet:
         """The results in force of *club*, newest match first."""

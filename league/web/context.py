@@ -14,7 +14,11 @@ from league.web.access import offices_of
 PAGES = (
     ("Next match", "next-match", {"next-match", "match", "draw", "draw-check"}),
     ("Results", "results", {"results", "result", "result-version"}),
-    ("League", "leagues", {"leagues", "table", "table-anglers", "rules", "what-if"}),
+    (
+        "League",
+        "leagues",
+        {"leagues", "table", "table-anglers", "rules", "what-if", "team", "head-to-head"},
+    ),
     ("Anglers", "anglers", {"anglers", "angler"}),
 )
 HAVE_A_DESK = {OfficeName.SECRETARY, OfficeName.SCALES, OfficeName.TREASURER}

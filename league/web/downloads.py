@@ -41,6 +41,27 @@ def written_csv(columns: Sequence[Column[Line]], lines: Iterable[Line]) -> str:
     return text.getvalue()
 
 
+def written_json(columns: Sequence[Column[Line]], lines: Iterable[Line]) -> list[dict[str, str]]:
+    """The same cells by the columns' keys, for a program."""
+    return [{column.key: column.in_file(line) for column in columns} for line in lines]
+
+
+def table_file(
+    name: str, ending: str, columns: Sequence[Column[Line]], lines: Iterable[Line]
+) -> HttpResponse:
+    """A table as CSV or, where *ending* says so, as JSON: its headings, and its rows by key."""
+    if ending == "csv":
+        return csv_file(name, written_csv(columns, lines))
+    return json_file(
+        name,
+        {
+            "table": name,
+            "columns": {column.key: column.heading for column in columns},
+            "rows": written_json(columns, lines),
+        },
+    )
+
+
 def csv_file(name: str, text: str) -> HttpResponse:
     """Send *text* as a file; the mark at its head tells a spreadsheet that it is UTF-8."""
     return _file(name, "csv", "text/csv; charset=utf-8", ("\ufeff" + text).encode())

@@ -63,7 +63,8 @@ def stamp(result: Result) -> str:
 
     Its time is in it: after a backup is restored, a number may come back with another result.
     """
-    return f"{result.pk} {result.version} {result.published_at.timestamp()} {result.final_at}"
+    last = f"{result.final_at} {result.names_at}"
+    return f"{result.pk} {result.version} {result.published_at.timestamp()} {last}"
 
 
 def for_every_stranger(

@@ -176,7 +176,7 @@ def _when(match: Match) -> str:
 
 def records(club: Club) -> list[dict[str, Any]]:
     """The heaviest weights published, heaviest first; worked out once a publication."""
-    version = Result.objects.latest_of(club)
+    version = Result.objects.last_change_of(club)
 
     def make() -> list[dict[str, Any]]:
         found = [

@@ -1,0 +1,1 @@
+"""The published facts for other people's programs: read-only JSON, described by OpenAPI."""
