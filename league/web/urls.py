@@ -121,6 +121,8 @@ scales_urls: list[URLPattern | URLResolver] = [
 urlpatterns: list[URLPattern | URLResolver] = [
     path("", home.home, name="home"),
     path("", include("league.web.urls_programs")),
+    path("", include("league.web.urls_people")),
+    path("api/1/", include("league.web.urls_api")),
     path("clubs/<slug:slug>/", include(club_urls)),
     path("results/", result.results, name="results"),
     path("leagues/", table.seasons, name="leagues"),
