@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import tempfile
 from pathlib import Path
 from typing import Any
@@ -15,6 +16,8 @@ from django.test import Client
 from league.models import Club, OfficeName
 from tests.builders import give_office
 from tests.factories import ClubFactory, UserFactory
+from tests.once import made_once
+from tests.serving import Site
 from tests.tools import IN_CI, NEEDS
 
 
@@ -31,6 +34,11 @@ def pytest_configure() -> None:
     }
     django_settings.WHITENOISE_USE_FINDERS = True
     django_settings.WHITENOISE_AUTOREFRESH = True
+
+
+def pytest_xdist_auto_num_workers() -> int:
+    """One worker more than there are cores: browsers and servers are mostly waited for."""
+    return (os.cpu_count() or 1) + 1
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
@@ -70,6 +78,12 @@ def django_db_setup(django_db_setup: None, django_db_blocker: Any) -> None:
 def _nothing_kept() -> None:
     """What one test keeps is not another's: numbers come back when a database is rolled back."""
     cache.clear()
+
+
+@pytest.fixture(scope="session")
+def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """An installation with 24 pegs to weigh, never started: each test copies it."""
+    return made_once(tmp_path_factory, "site", lambda folder: Site(folder).collect_static())
 
 
 @pytest.fixture

@@ -28,7 +28,7 @@ class Site:
         folder: Path,
         *,
         pegs: int = 24,
-        like: Site | None = None,
+        like: Path | None = None,
         more: dict[str, str] | None = None,
     ) -> None:
         """Make an installation in *folder*, or a copy of one; *more* is for its environment."""
@@ -46,11 +46,11 @@ class Site:
             **(more or {}),
         }
         if like is not None:
-            shutil.copytree(like.folder, folder, dirs_exist_ok=True)
-            self.scene: dict[str, Any] = like.scene
-            return
-        self.run("manage.py", "migrate", "-v0")
-        self.scene = json.loads(self.run("-m", "tests.scales_scene", str(pegs)))
+            shutil.copytree(like, folder, dirs_exist_ok=True)
+        else:
+            self.run("manage.py", "migrate", "-v0")
+            (folder / "scene.json").write_text(self.run("-m", "tests.scales_scene", str(pegs)))
+        self.scene: dict[str, Any] = json.loads((folder / "scene.json").read_text())
 
     def collect_static(self) -> None:
         """The static files as served, hashed names and all."""
@@ -75,7 +75,7 @@ class Site:
             self.process = subprocess.Popen(
                 [
                     sys.executable, "-m", "gunicorn", "league.wsgi",
-                    "--bind", f"127.0.0.1:{self.port}", "--log-level", "warning",
+                    "--bind", f"127.0.0.1:{self.port}", "--log-level", "warning", "--preload",
                     "--workers", str(workers), "--threads", str(threads),
                 ],
                 cwd=ROOT,

@@ -106,16 +106,8 @@ def users(live_server: Any) -> Callable[[str], Any]:
     return lambda username: get_user_model().objects.get(username=username)
 
 
-@pytest.fixture(scope="session")
-def made(tmp_path_factory: pytest.TempPathFactory) -> Site:
-    """An installation with 24 pegs to weigh, never started: each test copies it."""
-    site = Site(tmp_path_factory.mktemp("made") / "site")
-    site.collect_static()
-    return site
-
-
 @pytest.fixture
-def site(made: Site, tmp_path: Path) -> Iterator[Site]:
+def site(made: Path, tmp_path: Path) -> Iterator[Site]:
     site = Site(tmp_path / "site", like=made)
     site.start()
     yield site

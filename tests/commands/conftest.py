@@ -11,6 +11,8 @@ from pathlib import Path
 
 import pytest
 
+from tests.once import made_once
+
 ROOT = Path(__file__).resolve().parents[2]
 
 Manage = Callable[..., "subprocess.CompletedProcess[str]"]
@@ -41,11 +43,13 @@ def manage(tmp_path: Path) -> Manage:
 @pytest.fixture(scope="session")
 def trial(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The records of a demo that was set up once, and again; read only."""
-    data = tmp_path_factory.mktemp("trial") / "var"
-    first = run_manage(data, "demo", "--no-serve")
-    assert first.returncode == 0, first.stderr
-    (data.parent / "said.txt").write_text(first.stdout, encoding="utf-8")
-    return data
+
+    def make(folder: Path) -> None:
+        first = run_manage(folder / "var", "demo", "--no-serve")
+        assert first.returncode == 0, first.stderr
+        (folder / "said.txt").write_text(first.stdout, encoding="utf-8")
+
+    return made_once(tmp_path_factory, "trial", make) / "var"
 
 
 @pytest.fixture

@@ -44,11 +44,12 @@ def finish(site: Site, match: str, dies: str = "") -> int:
     return subprocess.run(command, cwd=ROOT, env=site.env, check=False).returncode
 
 
+@pytest.mark.sqlite
 @pytest.mark.parametrize("dies", ["_work_out", "_put_on_pegs", "_keep", "write_down"])
 def test_killed_on_the_way_nothing_is_drawn_and_the_next_press_draws(
-    tmp_path: Path, dies: str
+    made: Path, tmp_path: Path, dies: str
 ) -> None:
-    site = Site(tmp_path / "site")
+    site = Site(tmp_path / "site", like=made)
     match = site.run("-c", MADE).strip()
 
     def drawn() -> tuple[int, int, str]:

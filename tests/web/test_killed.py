@@ -76,11 +76,12 @@ class Sender:
         return found
 
 
+@pytest.mark.sqlite
 @pytest.mark.skipif("sys.platform == 'win32'", reason="gunicorn does not run on Windows.")
 def test_killed_among_hundreds_of_weights_every_acknowledged_one_is_there_and_none_twice(
-    tmp_path: Path,
+    made: Path, tmp_path: Path
 ) -> None:
-    site = Site(tmp_path)
+    site = Site(tmp_path, like=made)
     site.start()
     try:
         news = threading.Condition()

@@ -26,14 +26,18 @@ print(WeighIn.objects.count(), len(set(WeighIn.objects.values_list("key", flat=T
 
 @pytest.mark.skipif("sys.platform == 'win32'", reason="gunicorn does not run on Windows.")
 @pytest.mark.parametrize(
-    "database", ["sqlite", pytest.param("postgresql", marks=pytest.mark.postgres)]
+    "database",
+    [
+        pytest.param("sqlite", marks=pytest.mark.sqlite),
+        pytest.param("postgresql", marks=pytest.mark.postgres),
+    ],
 )
 def test_one_batch_sent_six_times_at_once_is_kept_once_and_never_refused(
-    tmp_path: Path, database: str
+    made: Path, tmp_path: Path, database: str
 ) -> None:
     """Twenty-four weights and a correction of each; on a server, looking first would refuse."""
     with postgres.server() if database == "postgresql" else nullcontext("") as url:
-        site = Site(tmp_path, more={"DATABASE_URL": url} if url else {})
+        site = Site(tmp_path, more={"DATABASE_URL": url}) if url else Site(tmp_path, like=made)
         site.start()
         try:
             token = _ask(site, "enter/", {"secret": site.scene["passes"]["len"]})["token"]
