@@ -1,17 +1,22 @@
-"""The season book: the table and every round in one PDF, with contents and bookmarks."""
+"""The season book: the tables and every round in one PDF, with contents and bookmarks."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 
 from league.sheets import faces
 from league.sheets.binding import bind
-from league.sheets.frame import Foot, title_block
-from league.sheets.ledger import Column, Name, ledger_block, set_ledger
-from league.sheets.page import MM, Page, SheetHead, write_sheet
+from league.sheets.flow import paragraph
+from league.sheets.frame import LEAD, LEAD_LINE, Foot, lead_runs, title_block
+from league.sheets.page import MM, TWO_SIDED, Block, Leaf, Page, SheetHead, write_sheet
 
-MOST_ROWS = 40
+NAME, BESIDE = 11.0, 9.4
+NAME_LINE, BESIDE_LINE = 14.0, 12.4
+PAGE = 14 * MM  # of the column of page numbers
+ON_A_PAGE = 190 * MM  # of contents in one block
+NUMBER = 8.5  # of the book's page numbers
+NUMBER_FOOT = 5.2 * MM  # from the edge of the paper: printers leave five white
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,35 +30,91 @@ class Chapter:
 
 def season_book(head: SheetHead, chapters: Sequence[Chapter]) -> bytes:
     """
-    Bind *chapters* behind a list of contents.
+    Bind *chapters* behind a list of contents; one without pages is only listed.
 
-    Every sheet keeps its own page numbers and version; the contents count the pages of the book.
+    Every sheet keeps its own page numbers and version, so that it can be laid beside the wall; the
+    book's own numbers, which the contents count, stand at the outer edge.
     """
     faces.load_faces()
     contents = _contents(head, chapters, first=1)
     # The contents' own length moves what they list.
     contents = _contents(head, chapters, first=1 + len(contents))
     pages = [*contents, *(page for chapter in chapters for page in chapter.pages)]
-    return write_sheet(head.title, head.club, head.series, pages)
+    numbered = [
+        replace(page, draw=_numbered(page, number, len(pages)))
+        for number, page in enumerate(pages, start=1)
+    ]
+    return write_sheet(head.title, head.club, head.series, numbered, sides=TWO_SIDED)
 
 
 def _contents(head: SheetHead, chapters: Sequence[Chapter], *, first: int) -> list[Page]:
     room = head.paper.room
-    rows = []
+    blocks: list[Block] = []
+    rows: list[Block] = []
     at = first
     for chapter in chapters:
-        rows.append((Name(chapter.name, chapter.beside), str(at)))
+        row = _row(chapter, at, room)
+        if sum(each.height(0) for each in rows) + row.height(0) > ON_A_PAGE:
+            blocks.append(_stack(rows))
+            rows = []
+        rows.append(row)
         at += len(chapter.pages)
-    columns = (Column("Contents", 0.0, "name", names=True), Column("Page", 14 * MM, bold=True))
-    blocks = [
-        ledger_block(set_ledger(columns, rows[start : start + MOST_ROWS], room))
-        for start in range(0, len(rows), MOST_ROWS)
-    ]
-    said = ("Every figure with its reason:",) if head.address else ()
-    return bind(
-        head,
-        corner=head.series,
-        opening=[title_block(head.title, room)],
-        blocks=blocks,
-        foot=Foot(said, ()),
-    )
+    blocks += [_stack(rows)] if rows else []
+    if head.notes:
+        blocks.append(paragraph([(" ".join(head.notes), faces.WORDS)], BESIDE, BESIDE_LINE, room))
+    opening = [title_block(head.title, room)]
+    if lead := lead_runs(head):
+        opening.append(paragraph(lead, LEAD, LEAD_LINE, room))
+    said = ("The table as it stands now:",) if head.address else ()
+    return bind(head, corner="Season book", opening=opening, blocks=blocks, foot=Foot(said, ()))
+
+
+def _row(chapter: Chapter, page: int, room: float) -> Block:
+    """A line of the contents, which a reader on a screen may press."""
+    wide = room - PAGE
+    names = faces.wrap(chapter.name, faces.WORDS_BOLD, NAME, wide)
+    beside = faces.wrap(chapter.beside, faces.WORDS, BESIDE, wide) if chapter.beside else ()
+    high = len(names) * NAME_LINE + len(beside) * BESIDE_LINE + 2.4 * MM
+
+    def draw(leaf: Leaf, x: float, y: float, tight: float) -> None:
+        foot = y + 1.0 * MM
+        for number, line in enumerate(names):
+            foot += NAME_LINE
+            leaf.say(x, foot - NAME_LINE * 0.28, line, faces.WORDS_BOLD, NAME)
+            if chapter.pages and not number:
+                at = foot - NAME_LINE * 0.28
+                leaf.say_right(x + room, at, str(page), faces.BOARD_BOLD, NAME)
+        for line in beside:
+            foot += BESIDE_LINE
+            leaf.say(x, foot - BESIDE_LINE * 0.28, line, faces.WORDS, BESIDE)
+        leaf.rule(x, y + high, x + room, grey=0.45)
+        if chapter.pages:
+            leaf.lead_to(page - 1, x, y, room, high)
+
+    return Block(lambda tight: high, draw)
+
+
+def _stack(rows: Sequence[Block]) -> Block:
+    """Lines of the contents, one under another."""
+
+    def draw(leaf: Leaf, x: float, y: float, tight: float) -> None:
+        for row in rows:
+            row.draw(leaf, x, y, tight)
+            y += row.height(tight)
+
+    return Block(lambda tight: sum(row.height(tight) for row in rows), draw)
+
+
+def _numbered(page: Page, number: int, pages: int) -> Callable[[Leaf], None]:
+    """The page with its number in the book at its outer edge: right on a right-hand page."""
+
+    def draw(leaf: Leaf) -> None:
+        page.draw(leaf)
+        paper, said = page.paper, f"Book page {number} of {pages}"
+        foot = paper.height - NUMBER_FOOT
+        if number % 2:
+            leaf.say_right(paper.side + paper.room, foot, said, faces.BOARD_BOLD, NUMBER)
+        else:
+            leaf.say(paper.side, foot, said, faces.BOARD_BOLD, NUMBER)
+
+    return draw

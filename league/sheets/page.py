@@ -16,6 +16,7 @@ MM = 72 / 25.4
 
 # Thin enough to be quiet, dark enough to survive a copier.
 GREY = 0.45
+PART = "part-{}"  # a bookmark, by its page counted from 0
 
 _saving = Lock()
 
@@ -220,6 +221,11 @@ class Leaf:
         )
         self.say_middle(x + wide / 2, y + high * 0.60, letter, faces.BOARD_BOLD, high * 0.54)
 
+    def lead_to(self, page: int, x: float, y: float, wide: float, high: float) -> None:
+        """Let a press on this box open the bookmarked *page*, counted from 0; *y* is its top."""
+        foot = self.paper.height - y - high
+        self.canvas.linkRect("", PART.format(page), (x, foot, x + wide, foot + high), relative=0)
+
     def plate_under(self, x: float, y: float, letter: str, *, high: float = 18) -> None:
         """Draw a section's plate hanging from *y*, its middle at *x*."""
         self.plate(x - plate_width(letter, high=high) / 2, y, letter, high=high)
@@ -257,7 +263,13 @@ class Page:
     mark: str = ""
 
 
-def write_sheet(title: str, club: str, subject: str, pages: Sequence[Page]) -> bytes:
+# What a printer is asked for unless somebody says otherwise: nobody can turn a notice on a wall.
+ONE_SIDED, TWO_SIDED = "Simplex", "DuplexFlipLongEdge"
+
+
+def write_sheet(
+    title: str, club: str, subject: str, pages: Sequence[Page], *, sides: str = ONE_SIDED
+) -> bytes:
     """
     Write *pages* into one PDF and return it.
 
@@ -271,11 +283,12 @@ def write_sheet(title: str, club: str, subject: str, pages: Sequence[Page]) -> b
     canvas.setSubject(subject)
     canvas.setCreator("Drawbag")
     canvas.setViewerPreference("DisplayDocTitle", "true")
+    canvas.setViewerPreference("Duplex", sides)
     for number, page in enumerate(pages):
         canvas.setPageSize((page.paper.width, page.paper.height))
         if page.mark:
-            canvas.bookmarkPage(f"part-{number}")
-            canvas.addOutlineEntry(page.mark, f"part-{number}")
+            canvas.bookmarkPage(PART.format(number))
+            canvas.addOutlineEntry(page.mark, PART.format(number))
         leaf = Leaf(canvas, page.paper)
         page.draw(leaf)
         leaf.finish()

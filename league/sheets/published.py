@@ -9,8 +9,8 @@ from typing import Any
 from league.files import result as result_file
 from league.rules import announced, words
 from league.rules.rulebook import Rulebook
-from league.sheets.page import A4, Paper, SheetHead
-from league.sheets.result import TeamColumn, result_sheet
+from league.sheets.page import A4, Page, Paper, SheetHead, write_sheet
+from league.sheets.result import TeamColumn, result_pages
 from league.strip import BankPeg
 
 # Parts of a rule book as it is read out.
@@ -20,7 +20,13 @@ MONTHS = ("January", "February", "March", "April", "May", "June", "July", "Augus
           "October", "November", "December")  # fmt: skip
 
 
-def published_sheet(
+def published_sheet(document: Mapping[str, Any], **values: Any) -> bytes:
+    """Print the version kept as *document*; the rest is that of `published_pages`."""
+    head, pages = published_pages(document, **values)
+    return write_sheet(f"{head.title}: results", head.club, head.series, pages)
+
+
+def published_pages(
     document: Mapping[str, Any],
     *,
     state: str,
@@ -32,9 +38,9 @@ def published_sheet(
     notes: Sequence[str] = (),
     season: Sequence[TeamColumn] = (),
     paper: Paper = A4,
-) -> bytes:
+) -> tuple[SheetHead, list[Page]]:
     """
-    Print the version kept as *document*, with its *state* as it is now.
+    The version kept as *document* with its *state* as it is now: what its sheet says, its pages.
 
     Times and the sentence about objections come in words; nothing is looked up.
     """
@@ -57,7 +63,7 @@ def published_sheet(
         notes=(*document.get("gaps", ()), *notes),
         paper=paper,
     )
-    return result_sheet(head, result, bank=bank_of(document), season=season)
+    return head, result_pages(head, result, bank=bank_of(document), season=season)
 
 
 def bank_of(document: Mapping[str, Any]) -> tuple[BankPeg, ...]:

@@ -11,19 +11,21 @@ from league.sheets.cards import Member, TeamCard, Ticket, line_up_cards, peg_tic
 from league.sheets.plan import PlannedPeg, peg_plan
 from league.web.bank import closed_pegs
 from league.web.match_sheets import head_of
+from league.web.sheet_paper import paper_for
 
 
-def tickets_of(match: Match) -> bytes:
+def tickets_of(request: HttpRequest, match: Match) -> bytes:
     """A ticket for every peg that may be drawn, in the order of the bank."""
     one_section = match.sections.count() == 1
     tickets = [
         Ticket(each.peg.number, "" if one_section else each.section.letter, each.peg.easy_access)
         for each in MatchPeg.objects.of(match).still_open()
     ]
-    return peg_tickets(tickets, club=match.club.name, match=_named(match))
+    paper = paper_for(request, match.club)
+    return peg_tickets(tickets, club=match.club.name, match=_named(match), paper=paper)
 
 
-def team_cards_of(match: Match) -> bytes:
+def team_cards_of(request: HttpRequest, match: Match) -> bytes:
     """Every team's pegs as drawn, for the captain's pocket."""
     members: dict[Team, list[Member]] = {}
     for entry in Entry.objects.of(match).in_peg_order():
@@ -40,16 +42,28 @@ def team_cards_of(match: Match) -> bytes:
         TeamCard(team.name, tuple(members[team]))
         for team in sorted(members, key=lambda team: team.name)
     ]
-    return team_cards(cards, club=match.club.name, match=_named(match), when=_when(match))
+    return team_cards(
+        cards,
+        club=match.club.name,
+        match=_named(match),
+        when=_when(match),
+        paper=paper_for(request, match.club),
+    )
 
 
-def line_up_cards_of(match: Match) -> bytes:
+def line_up_cards_of(request: HttpRequest, match: Match) -> bytes:
     """A card for every team of the season, empty for the captain to write on."""
     letters = [section.letter for section in match.sections.all()]
     teams = Team.objects.of(match.season) if match.season else []
     lines = tuple(Member(letter) for letter in letters for _ in range(match.per_section))
     cards = [TeamCard(team.name, lines) for team in teams]
-    return line_up_cards(cards, club=match.club.name, match=_named(match), when=_when(match))
+    return line_up_cards(
+        cards,
+        club=match.club.name,
+        match=_named(match),
+        when=_when(match),
+        paper=paper_for(request, match.club),
+    )
 
 
 def plan_of(request: HttpRequest, match: Match) -> bytes:

@@ -18,6 +18,7 @@ from league.sheets.pegs import ClosedPeg, DrawnPeg, peg_sheet
 from league.sheets.weigh import Stop as SheetStop
 from league.sheets.weigh import weigh_sheet
 from league.web.bank import closed_pegs, hazards
+from league.web.sheet_paper import paper_for
 from league.web.walk import Stop, walk_of
 
 WHOLE_BANK = Walk()
@@ -133,6 +134,7 @@ def head_of(
         address=request.build_absolute_uri(reverse(page, args=[match.pk])),
         notes=(*notes, *(match.water.venue.rules.splitlines())),
         hazards=dangers,
+        paper=paper_for(request, match.club),
     )
 
 

@@ -1,6 +1,8 @@
-"""From a published result or table to the sheet that prints it."""
+"""From a published result, table or season to the sheet that prints it."""
 
 from __future__ import annotations
+
+from typing import Any
 
 from django.http import HttpRequest
 from django.urls import reverse
@@ -10,13 +12,14 @@ from league.models import Result, Season
 from league.operations import score
 from league.rules.figures import points_written
 from league.rules.headlines import table_headline
-from league.sheets.page import SheetHead
-from league.sheets.published import published_sheet, season_rules
+from league.sheets.page import Page, SheetHead
+from league.sheets.published import published_pages, published_sheet, season_rules
 from league.sheets.result import TeamColumn
-from league.sheets.table import table_sheet
-from league.web.pages.standings import standings
+from league.sheets.table import table_pages, table_sheet
+from league.web.pages.standings import Standings, standings
 from league.web.pages.table_ledger import total_heading
 from league.web.sentences import moment, short_day
+from league.web.sheet_paper import paper_for
 
 
 def result_sheet_of(request: HttpRequest, result: Result) -> bytes:
@@ -25,15 +28,24 @@ def result_sheet_of(request: HttpRequest, result: Result) -> bytes:
 
     The time of printing is not on it: a version printed twice is the same sheet.
     """
+    return published_sheet(result.document, **_of_result(request, result))
+
+
+def result_pages_of(request: HttpRequest, result: Result) -> tuple[SheetHead, list[Page]]:
+    """The same sheet's pages, to be bound into a book."""
+    return published_pages(result.document, **_of_result(request, result))
+
+
+def _of_result(request: HttpRequest, result: Result) -> dict[str, Any]:
     until = result.objections_until
-    return published_sheet(
-        result.document,
-        state=result.state,
-        address=_address(request, "result-version", result.match_id, result.version),
-        posted=f"{timezone.localtime(result.published_at):%H:%M}",
-        season=_league_points(result),
-        objections=f"Objections until {moment(until)}" if until and not result.final_at else "",
-    )
+    return {
+        "state": result.state,
+        "address": _address(request, "result-version", result.match_id, result.version),
+        "posted": f"{timezone.localtime(result.published_at):%H:%M}",
+        "season": _league_points(result),
+        "objections": f"Objections until {moment(until)}" if until and not result.final_at else "",
+        "paper": paper_for(request, result.match.club),
+    }
 
 
 def _league_points(result: Result) -> tuple[TeamColumn, ...]:
@@ -47,24 +59,50 @@ def _league_points(result: Result) -> tuple[TeamColumn, ...]:
 def table_sheet_of(request: HttpRequest, season: Season) -> bytes:
     """The league table as it stands, every round a column."""
     table = standings(season)
-    head = SheetHead(
-        club=season.league.club.name,
-        title="League table",
-        series=str(season),
-        date=f"After round {table.last}" if table.last else "",
-        headline=table_headline(table.worked),
-        address=_address(request, "table", season.pk),
-        rules=season_rules(table.book),
-    )
-    return table_sheet(
-        head,
+    head = table_head(request, table)
+    return table_sheet(head, table.worked, rounds=_rounds(table), total=total_heading(table))
+
+
+def table_pages_of(
+    request: HttpRequest, table: Standings, *, of_anglers: bool = False
+) -> list[Page]:
+    """The pages of the teams' table, or of the anglers', to be bound into a book."""
+    title = "Anglers’ table" if of_anglers else "League table"
+    return table_pages(
+        table_head(request, table, title=title, of_anglers=of_anglers),
         table.worked,
-        rounds={
-            number: f"{match.water.name}, {short_day(match.date)}"
-            for number, match in table.matches.items()
-        },
+        rounds=_rounds(table),
+        of_anglers=of_anglers,
         total=total_heading(table),
     )
+
+
+def table_head(
+    request: HttpRequest,
+    table: Standings,
+    *,
+    title: str = "League table",
+    of_anglers: bool = False,
+) -> SheetHead:
+    """What a sheet of the table says about itself."""
+    season = table.season
+    return SheetHead(
+        club=season.league.club.name,
+        title=title,
+        series=str(season),
+        date=f"After round {table.last}" if table.last else "",
+        headline="" if of_anglers else table_headline(table.worked),
+        address=_address(request, "table-anglers" if of_anglers else "table", season.pk),
+        rules=season_rules(table.book),
+        paper=paper_for(request, season.league.club),
+    )
+
+
+def _rounds(table: Standings) -> dict[int, str]:
+    return {
+        number: f"{match.water.name}, {short_day(match.date)}"
+        for number, match in table.matches.items()
+    }
 
 
 def _address(request: HttpRequest, page: str, *args: int) -> str:

@@ -78,6 +78,7 @@ table_urls: list[URLPattern | URLResolver] = [
     path("rules/", table.rules, name="rules"),
     path("what-if/", what_if.what_if, name="what-if"),
     path("sheet.pdf", table.sheet, name="table-pdf"),
+    path("season-book.pdf", paper.season_book, name="season-book"),
     path("table.csv", table.as_csv, name="table-csv"),
     path("table.json", table.as_json, name="table-json"),
 ]

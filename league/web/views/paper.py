@@ -1,19 +1,21 @@
-"""A match day on paper: who is where, and the weigh sheet for a pencil."""
+"""A match day on paper: who is where, and the weigh sheet for a pencil; a season as a book."""
 
 from __future__ import annotations
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
+from django.utils.cache import get_conditional_response
 from django.utils.text import slugify
 from django.views.decorators.http import require_safe
 
 from league.models import Match, MatchPeg, ScalesPass
 from league.operations.passes import walk_of_pass
 from league.rules.errors import RuleError
-from league.web.access import for_officers, for_readers, match_for, match_run_by
+from league.web.access import for_officers, for_readers, match_for, match_run_by, season_for
 from league.web.card_sheets import line_up_cards_of, plan_of, team_cards_of, tickets_of
 from league.web.downloads import pdf_file
 from league.web.match_sheets import draw_sheet_of, weigh_sheet_of
+from league.web.season_book import kept_book, seal_of
 
 
 @for_readers
@@ -45,7 +47,7 @@ def weigh_sheet(request: HttpRequest, match_id: int) -> HttpResponse:
 def tickets(request: HttpRequest, match_id: int) -> HttpResponse:
     """Peg tickets to cut out, for a real bag."""
     match = _with_pegs(match_run_by(request.user, match_id))
-    return pdf_file(_name(match, "peg-tickets"), tickets_of(match))
+    return pdf_file(_name(match, "peg-tickets"), tickets_of(request, match))
 
 
 @for_officers
@@ -55,7 +57,7 @@ def captains(request: HttpRequest, match_id: int) -> HttpResponse:
     match = _with_pegs(match_run_by(request.user, match_id))
     if match.season is None:
         raise Http404("This match has no teams, so it has no captains' cards.")
-    return pdf_file(_name(match, "captains-cards"), line_up_cards_of(match))
+    return pdf_file(_name(match, "captains-cards"), line_up_cards_of(request, match))
 
 
 @for_officers
@@ -73,7 +75,21 @@ def teams(request: HttpRequest, match_id: int) -> HttpResponse:
     match = _drawn(match_for(request.user, match_id))
     if match.season is None:
         raise Http404("This match has no teams, so it has no team cards.")
-    return pdf_file(_name(match, "team-cards"), team_cards_of(match))
+    return pdf_file(_name(match, "team-cards"), team_cards_of(request, match))
+
+
+@for_readers
+@require_safe
+def season_book(request: HttpRequest, season_id: int) -> HttpResponse:
+    """The tables and every round in one file; made once for a state of the season, then kept."""
+    season = season_for(request.user, season_id)
+    seal = seal_of(request, season)
+    response = get_conditional_response(request, etag=seal) or pdf_file(
+        f"{season} season book", kept_book(request, season)
+    )
+    response["ETag"] = seal
+    response["Cache-Control"] = "private, no-cache"
+    return response
 
 
 def _with_pegs(match: Match) -> Match:
