@@ -2,7 +2,7 @@
 
 from django.urls import URLPattern, URLResolver, path
 
-from league.web.views import planning, seasons, squads
+from league.web.views import book, planning, seasons, squads
 
 urlpatterns: list[URLPattern | URLResolver] = [
     path("seasons/", seasons.seasons, name="desk-seasons"),
@@ -17,6 +17,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
         name="desk-team-remove",
     ),
     path("seasons/<int:season_id>/rounds/", seasons.rounds, name="desk-rounds"),
+    path("seasons/<int:season_id>/rules/", book.rules, name="desk-rules"),
     path("matches/new/", planning.new, name="desk-match-new"),
     path("matches/<int:match_id>/when/", planning.when, name="desk-match-when"),
     path("matches/<int:match_id>/cancel/", planning.cancel, name="desk-match-cancel"),

@@ -63,7 +63,12 @@ class BookForm(forms.Form):
     )
 
     def __init__(
-        self, *args: Any, before: Rulebook | None = None, alone: bool = False, **kwargs: Any
+        self,
+        *args: Any,
+        before: Rulebook | None = None,
+        like: Rulebook | None = None,
+        alone: bool = False,
+        **kwargs: Any,
     ) -> None:
         super().__init__(*args, **kwargs)
         if alone:  # outside a league there are no teams
@@ -71,11 +76,12 @@ class BookForm(forms.Form):
         self.books: dict[str, Rulebook] = {}
         if before is not None:
             self.books[AS_BEFORE] = before
+            self.initial["book"] = AS_BEFORE
+        if shape := before or like:
             self.initial |= {
-                "book": AS_BEFORE,
-                "size": before.team.size,
-                "per_section": before.team.per_section,
-                "unit": before.unit.value,
+                "size": shape.team.size,
+                "per_section": shape.team.per_section,
+                "unit": shape.unit.value,
             }
         self.books |= READY_MADE
         self.fields["book"].choices = [  # type: ignore[attr-defined]

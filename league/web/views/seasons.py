@@ -161,7 +161,7 @@ def season_page(request: HttpRequest, season: Season, **bound: Any) -> HttpRespo
         "season": season,
         "book": book,
         "parts": read_out(book),
-        "changes": list(RulesChange.objects.of(season)),
+        "kept": list(RulesChange.objects.of(season)),
         "lines": lines,
         "alone": book.team.size == 1,
         "matches": matches,

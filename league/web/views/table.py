@@ -6,7 +6,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-from league.models import Season
+from league.models import RulesChange, Season
 from league.operations.score import book_of_season
 from league.rules.announced import read_out
 from league.web import access, downloads
@@ -57,11 +57,14 @@ def rules(request: HttpRequest, season_id: int) -> HttpResponse:
     """What the league announced, rule by rule."""
     season = _season(request, season_id)
     book = book_of_season(season)
-    return render(
-        request,
-        "table/rules.html",
-        {"season": season, "book": book, "parts": read_out(book), "rules_url": rules_url(season)},
-    )
+    context = {
+        "season": season,
+        "book": book,
+        "parts": read_out(book),
+        "kept": list(RulesChange.objects.of(season)),
+        "rules_url": rules_url(season),
+    }
+    return render(request, "table/rules.html", context)
 
 
 @require_safe
