@@ -8,13 +8,15 @@ from typing import Any
 from league.columns import Column
 from league.models import Season
 from league.rules import words
+from league.rules.chances_left import chances_of, left_of
+from league.rules.chances_words import say_chances
 from league.rules.lines import TableLine
 from league.rules.rulebook import Rulebook
 from league.web import cells
 from league.web.ledgers import ledger
 from league.web.pages.standings import Standings, movement, rules_url, standings
 from league.web.pages.table_ledger import league_ledger, shared_columns
-from league.web.sentences import moment
+from league.web.sentences import counted, moment
 
 HEAD_OF_THE_TABLE = 6
 
@@ -38,7 +40,18 @@ def matter(season: Season, *, of_anglers: bool = False) -> dict[str, Any]:
         "rules_url": rules_url(season),
         "ties": said_ties(table.book),
         "splits": any(line.split for line in table.lines),
+        "can_happen": can_happen(table),
     }
+
+
+def can_happen(table: Standings) -> dict[str, Any] | None:
+    """Who can still win, from half-way on: before, nearly everybody can."""
+    left = left_of(table.worked, table.book) if table.of_teams else None
+    if left is None or 2 * len(left.rounds) > table.season.planned_rounds:
+        return None
+    said = say_chances(table.worked, table.book, chances_of(table.worked, table.book), left.rounds)
+    rounds = counted(len(left.rounds), "round")
+    return {"rounds": rounds, "one": len(left.rounds) == 1, "said": said} if said else None
 
 
 def head(season: Season) -> dict[str, Any]:
