@@ -47,7 +47,7 @@ class ResultQuerySet(models.QuerySet["Result"]):
         """
         return (
             self.filter(match__club__in=Club.objects.visible_to(user))
-            .select_related("match__club", "match__season__league", "match__water")
+            .select_related("match__club", "match__season__league", "match__water__venue")
             .defer("document")
             .annotate(in_force=self._latest())
             .order_by("-version")

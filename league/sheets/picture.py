@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from io import BytesIO
 
-from PIL import Image, ImageDraw, ImageFont
+from PIL import Image, ImageColor, ImageDraw, ImageFont
 
 from league.rules.weights import Unit, written
 from league.sheets import faces
@@ -23,6 +23,7 @@ PAPER, RULE = "#F1F3EA", "#BCC8BD"
 INK, INK_2 = "#0D2328", "#3B5256"
 DEEP, WATER, TIP = "#134650", "#5D888D", "#EC5717"
 ON_PLATE = "#F7F8F2"
+STEPS = 8  # of tone from one ink to another
 
 BANK = Purpose(height=168.0, head=44.0, scale=True, names=True)
 BANK_LEFT, BANK_FOOT = MARGIN + 44.0, 492.0
@@ -81,6 +82,24 @@ def _font(face: str, size: int) -> ImageFont.FreeTypeFont:
     )
 
 
+@lru_cache(maxsize=1)
+def _palette() -> Image.Image:
+    """Every ink, and the steps from each to what it stands on."""
+    pairs = [(PAPER, ink) for ink in (RULE, INK, INK_2, DEEP, WATER, TIP)]
+    pairs += [(INK, TIP), (INK, WATER), (DEEP, ON_PLATE), (DEEP, RULE), (WATER, RULE)]
+    tones: list[int] = []
+    for one, other in pairs:
+        first, last = ImageColor.getrgb(one), ImageColor.getrgb(other)
+        for step in range(STEPS + 1):
+            tones += [
+                round(low + (high - low) * step / STEPS)
+                for low, high in zip(first, last, strict=True)
+            ]
+    palette = Image.new("P", (1, 1))
+    palette.putpalette(tones)
+    return palette
+
+
 def result_picture(shown: Shown) -> bytes:
     """The picture as a PNG; the same bytes for the same words."""
     faces.load_faces()
@@ -93,8 +112,8 @@ def result_picture(shown: Shown) -> bytes:
         for row, line in enumerate(shown.lines):
             brush.say(MARGIN, 350 + 48 * row, line, faces.BOARD_MID, 32, INK)
     small = image.resize((WIDE, HIGH), Image.Resampling.LANCZOS)
-    # A few inks on one paper, each kept as it is: the mixes at the edges share the rest.
-    sent = small.quantize(64, method=Image.Quantize.MAXCOVERAGE, dither=Image.Dither.NONE)
+    # A few inks on one paper and what they mix to at their edges: a third of the bytes.
+    sent = small.quantize(palette=_palette(), dither=Image.Dither.NONE)
     file = BytesIO()
     sent.save(file, "PNG", optimize=True)
     return file.getvalue()

@@ -84,7 +84,8 @@ def for_every_stranger(
         patch_cache_control(response, private=True, no_cache=True)
         patch_vary_headers(response, ["Cookie"])
         return response
-    key = _key(f"{request.path} {sealed}")
+    # The head of a page names its own address in full: two hosts have two pages.
+    key = _key(f"{request.build_absolute_uri(request.path)} {sealed}")
     # Weak: the same page goes out as it is or packed small.
     etag = f'W/"{key}"'
     response = get_conditional_response(request, etag=etag) or _kept_page(request, key, page)

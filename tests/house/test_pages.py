@@ -64,7 +64,7 @@ PAGES = sorted(set(_pages()))
 def private(db: None) -> dict[str, object]:
     """Everything an address can name, of a club that shows strangers nothing."""
     club: Club = ClubFactory(public=False, slug="private", name="Brackenford AC")
-    season: Season = make_season(club)
+    season: Season = make_season(club, teams=["Underhay Lane"])
     match = make_fished_match(season=season)
     entry = make_entry(match, name="Silas Underhay")
     return {
@@ -74,6 +74,8 @@ def private(db: None) -> dict[str, object]:
         "angler_id": entry.angler_id,
         "entry_id": entry.pk,
         "league_id": season.league_id,
+        "team_id": season.teams.get().pk,
+        "water_id": match.water_id,
     }
 
 

@@ -13,14 +13,17 @@ from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from league.models import DrawRecord, Entry, Match, MatchPeg, OfficeName, Peg, Result, SquadMember
+from league.operations.draw_cards import face_down
 from league.operations.score import book_of, layout
 from league.rules.doubts import shortly
 from league.rules.stages import Day, Moment, State, Step, moment, order_of_the_day
 from league.rules.weights import Unit
 from league.web.access import for_readers, match_for
 from league.web.bank import hazards, left_out, strip_of_names
+from league.web.cards import face_up
 from league.web.context import at_club, offices
 from league.web.days import day_of
+from league.web.pages.previews import event, preview_of_match
 from league.web.walk import Stop, walk_of
 
 
@@ -43,6 +46,7 @@ class Told:
     booked: Sequence[Entry]
     walk: Sequence[Stop]
     record: DrawRecord | None
+    turned: Sequence[Stop]
     newest: Result | None
 
 
@@ -58,9 +62,12 @@ def match(request: HttpRequest, match_id: int) -> HttpResponse:
     bank = list(Peg.objects.along(match.water))
     newest = Result.objects.of(match).first()
     day = day_of(match, booked=len(booked), pegs=len(used), walk=walk, newest=newest)
-    told = Told(match, day, booked, walk, DrawRecord.objects.with_events(match), newest)
+    record = DrawRecord.objects.with_events(match)
+    turning = face_down(record.events.all()) if record else None
+    turned = face_up(walk, turning.turned if turning else None)
+    told = Told(match, day, booked, walk, record, turned, newest)
     unit = Unit(match.unit)
-    mine = _mine(request, walk)
+    mine = _mine(request, turned)
     limit = book_of(match).net.limit
     return render(
         request,
@@ -72,9 +79,10 @@ def match(request: HttpRequest, match_id: int) -> HttpResponse:
             "today": day.now.date() == match.date,
             "captains": SquadMember.objects.captains(match.season) if match.season else (),
             "mine": mine,
-            "neighbours": _neighbours(walk, mine),
+            "neighbours": _neighbours(turned, mine) if turning is None else "",
+            "turning": turning,
             "strip": strip_of_names(
-                walk,
+                turned,
                 layout(match),
                 title=f"{match.title}, {match.water}: who is on which peg",
                 unit=unit,
@@ -82,12 +90,14 @@ def match(request: HttpRequest, match_id: int) -> HttpResponse:
             )
             if walk
             else None,
-            "sections": by_section(walk),
+            "sections": by_section(turned),
             "booked": booked,
             "left_out": left_out(bank, used),
             "hazards": hazards(bank, used),
             "limit": shortly(limit, unit) if limit is not None else "",
             "newest": newest,
+            "preview": preview_of_match(request, match),
+            "event": event(request, match, newest),
             "is_secretary": OfficeName.SECRETARY in offices(request, match.club),
         },
     )
@@ -140,8 +150,12 @@ def _draw(told: Told, at: Moment) -> DayLine:
         else []
     )
     words = [_done(told.match, done[0]) if done else "Done."]
-    words.append(f"{len(told.walk)} pegs drawn.")
-    easy = [stop for stop in told.walk if stop.entry.easy_access]
+    words.append(
+        f"{len(told.walk)} pegs drawn."
+        if len(told.turned) == len(told.walk)
+        else f"The cards are being turned: {len(told.turned)} of {len(told.walk)} are face up."
+    )
+    easy = [stop for stop in told.turned if stop.entry.easy_access]
     words += [f"{stop.name} is on peg {stop.peg} for easy access." for stop in easy]
     if told.record is None:
         return DayLine(at, " ".join(words))

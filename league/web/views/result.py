@@ -15,6 +15,7 @@ from league.web.context import at_club
 from league.web.lost import NothingThereError
 from league.web.pages import result as page
 from league.web.pages.no_result import nothing
+from league.web.pages.previews import event, preview_of_result
 from league.web.pages.standings import rules_url
 from league.web.published import for_every_stranger, kept, stamp
 from league.web.result_sheets import result_sheet_of
@@ -42,6 +43,8 @@ def _page(request: HttpRequest, found: Result) -> HttpResponse:
     context = {
         "matter": matter,
         "title": page.title(found),
+        "preview": preview_of_result(request, found),
+        "event": event(request, found.match, found),
         "rules_url": rules_url(found.match.season),
     }
     return render(request, "result/result.html", context)
