@@ -26,6 +26,7 @@ class Peg:
     easy_access: bool = False
     left_out: bool = False
     why: str = ""
+    hazard: str = ""  # what to beware of there: "overhead power line within 30 m, deep margin"
 
 
 @dataclass(frozen=True, slots=True)

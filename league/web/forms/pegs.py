@@ -9,7 +9,7 @@ from django import forms
 from django.core.exceptions import ValidationError
 
 from league.models import Match, Peg
-from league.rules.bank import parse_pegs
+from league.rules.bank import parse_pegs, say_pegs
 from league.rules.errors import PegError
 from league.rules.pegs import section_letters
 
@@ -87,7 +87,7 @@ class ByHandForm(forms.Form):
             self.fields[f"section_{letter}"] = forms.CharField(
                 label=f"Section {letter}",
                 required=False,
-                initial=said_pegs(numbers),
+                initial=say_pegs(numbers),
                 help_text="" if numbers else "Left empty, there is no such section.",
             )
 
@@ -112,20 +112,3 @@ class ByHandForm(forms.Form):
         if not self.runs and not self.errors:
             self.add_error(None, "A match has at least one section. Type its pegs, such as 1-12.")
         return data
-
-
-def said_pegs(numbers: Sequence[str]) -> str:
-    """
-    Pegs as they are said, runs together.
-
-    >>> said_pegs(["1", "2", "3", "5", "7a"])
-    '1-3, 5, 7a'
-    """
-    runs: list[list[str]] = []
-    for number in numbers:
-        last = runs[-1][-1] if runs else ""
-        if last.isdecimal() and number.isdecimal() and int(number) == int(last) + 1:
-            runs[-1].append(number)
-        else:
-            runs.append([number])
-    return ", ".join(run[0] if len(run) == 1 else f"{run[0]}-{run[-1]}" for run in runs)
