@@ -136,6 +136,18 @@ def entry_at_scales(user: Person, match_id: int, entry_id: int) -> Entry:
     return get_object_or_404(Entry.objects.of(match).in_peg_order(), pk=entry_id)
 
 
+def match_with_money(user: Person, match_id: int) -> Match:
+    """The match, if *user* keeps or may see its money."""
+    return get_object_or_404(Match.objects.run_by(user, *SEES_THE_MONEY), pk=match_id)
+
+
+def season_with_money(user: Person, season_id: int) -> Season:
+    """The season, if *user* keeps or may see its money."""
+    season = season_for(user, season_id)
+    get_object_or_404(Club.objects.held_by(user, *SEES_THE_MONEY), pk=season.league.club_id)
+    return season
+
+
 def season_for(user: Person, season_id: int) -> Season:
     """The season, if *user* may read its table."""
     return get_object_or_404(Season.objects.visible_to(user), pk=season_id)

@@ -123,6 +123,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("", home.home, name="home"),
     path("", include("league.web.urls_programs")),
     path("", include("league.web.urls_people")),
+    path("", include("league.web.urls_money")),
     path("api/1/", include("league.web.urls_api")),
     path("clubs/<slug:slug>/", include(club_urls)),
     path("results/", result.results, name="results"),

@@ -15,8 +15,11 @@ from league.models import Club, DecisionKind, OfficeName
 from league.operations.decide import decide
 from league.operations.doors import invite
 from league.operations.draw import draw_match
+from league.operations.money import announce_pools, take
 from league.operations.passes import let_in, make_pass
+from league.operations.payouts import fix_payouts
 from league.operations.publish import publish
+from league.rules.pools_plan import Plan
 from league.rules.walks import Walk
 from tests.builders import give_office, make_entry, make_match, make_season, make_weigh_in
 from tests.factories import UserFactory
@@ -53,6 +56,9 @@ def everything(club: Club) -> dict[str, Any]:
     phone, _ = let_in(match.pk, secret, name="Len")
     decision = decide(match, kind=DecisionKind.DISQUALIFIED, entry=entry, why="late", by=user)
     result = publish(match, by=user, gaps_confirmed=True, at=timezone.now() - timedelta(minutes=1))
+    announce_pools(match, Plan(stake=1000, frame=1000), by=user)
+    payment = take(entry, by=user)
+    fix_payouts(match, by=user)
     invitation, link = invite(club, name="Ada", offices=["member"], by=user)
     return {
         "slug": club.slug,
@@ -64,6 +70,7 @@ def everything(club: Club) -> dict[str, Any]:
         "entry_id": entry.pk,
         "decision_id": decision.pk,
         "version": result.version,
+        "payment_id": payment.pk,
         "pass_id": made.pk,
         "phone_id": phone.pk,
         "letter": "A",
