@@ -26,8 +26,22 @@ def env_list(name: str) -> list[str]:
     return [part.strip() for part in os.environ.get(name, "").split(",") if part.strip()]
 
 
+def env_days(name: str, usual: int) -> int:
+    """Read a number of days."""
+    said = os.environ.get(name, "").strip()
+    if not said:
+        return usual
+    if not said.isdecimal() or len(said) > 4:
+        raise ImproperlyConfigured(f"{name} is a number of days, such as {usual}, and not {said}.")
+    return int(said)
+
+
 # Where the database, the collected static files and the demo's secret are kept.
 DATA_DIR = Path(os.environ.get("DRAWBAG_DATA", BASE_DIR / "var"))
+
+# Where daily backups go, best on another disk, and how many days of them are kept.
+BACKUPS = Path(os.environ.get("DRAWBAG_BACKUPS", DATA_DIR / "backups"))
+KEEP_BACKUPS = env_days("DRAWBAG_KEEP_BACKUPS", 30)
 
 
 def secret(name: str, kept_in: str) -> str:

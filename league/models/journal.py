@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from django.conf import settings
 from django.db import models
-from django.db.models import F, Value
-from django.db.models.functions import Replace
 
 from league.models.matches import Match
 from league.models.people import Club
@@ -29,16 +27,6 @@ class ActQuerySet(models.QuerySet["Act"]):
     def of(self, club: Club) -> ActQuerySet:
         """What was done in *club*, newest first."""
         return self.filter(club=club).select_related("by", "match").order_by("-at", "-pk")
-
-    def without(self, name: str, instead: str) -> int:
-        """
-        Put *instead* where the lines say *name*; returns how many lines did.
-
-        The one change there is, for a person who has asked to be erased: the database refuses
-        every other (the migration that makes its triggers says which).
-        """
-        lines = self.order_by().filter(what__contains=name)
-        return lines.update(what=Replace(F("what"), Value(name), Value(instead)))
 
     def saying(self, club: Club, words: str) -> ActQuerySet:
         """Lines of *club* with *words* in them."""

@@ -24,6 +24,10 @@ class ScalesPassQuerySet(models.QuerySet["ScalesPass"]):
         found = self.filter(match=match_id, secret_hash=secret_hash)
         return found.select_related("match__club").first()
 
+    def over(self, at: datetime) -> ScalesPassQuerySet:
+        """Those that had run out at that time."""
+        return self.filter(expires_at__lte=at)
+
     def locked(self, pk: int) -> ScalesPass:
         """The pass, held until the transaction ends."""
         return self.select_for_update(of=("self",)).select_related("match__club").get(pk=pk)
@@ -80,6 +84,10 @@ class PhoneQuerySet(models.QuerySet["Phone"]):
         """The phone of that match which carries the token, in force or not."""
         found = self.filter(match=match_id, token_hash=token_hash)
         return found.select_related("scales_pass").first()
+
+    def over(self, at: datetime) -> PhoneQuerySet:
+        """Those that had run out at that time."""
+        return self.filter(expires_at__lte=at)
 
     def let_in_by(self, scales_pass: ScalesPass) -> PhoneQuerySet:
         """The phones that came in by *scales_pass*."""
@@ -149,6 +157,10 @@ class CaptainPassQuerySet(models.QuerySet["CaptainPass"]):
     def still_open(self, match: Match, team: Team) -> CaptainPassQuerySet:
         """The links of *team* for *match* that nobody has taken back."""
         return self.filter(match=match, team=team, revoked_at__isnull=True)
+
+    def over(self, at: datetime) -> CaptainPassQuerySet:
+        """Those that had run out at that time."""
+        return self.filter(expires_at__lte=at)
 
     def locked(self, pk: int) -> CaptainPass:
         """The link, held until the transaction ends."""

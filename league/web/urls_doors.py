@@ -2,7 +2,7 @@
 
 from django.urls import URLPattern, URLResolver, path
 
-from league.web.views import account, offices
+from league.web.views import account, health, offices
 
 # /clubs/<slug>/offices/
 office_urls: list[URLPattern | URLResolver] = [
@@ -20,6 +20,7 @@ office_urls: list[URLPattern | URLResolver] = [
         name="sign-out-person",
     ),
     path("clubs/<slug:slug>/journal/", offices.journal, name="journal"),
+    path("clubs/<slug:slug>/what-is-kept/", health.kept, name="kept"),
 ]
 
 urlpatterns: list[URLPattern | URLResolver] = [
@@ -32,5 +33,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("account/", account.account, name="account"),
     path("account/password/", account.change_password, name="account-password"),
     path("account/sign-out-everywhere/", account.everywhere, name="sign-out-everywhere"),
+    path("health/", health.health, name="health"),
+    path("health.json", health.as_json, name="health-json"),
     *office_urls,
 ]

@@ -45,7 +45,7 @@ def _do(statement: str) -> None:
 
 
 def test_a_person_who_is_erased_is_erased_in_the_words(line: Act) -> None:
-    Act.objects.of(line.club).without("Silas Underhay", "somebody erased")
+    Act.objects.reword(line, "somebody erased is booked in.")
 
     line.refresh_from_db()
     assert line.what == "somebody erased is booked in."

@@ -6,8 +6,11 @@ from pathlib import Path
 from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError, CommandParser
+from django.db import connection
 
-from league.management.copies import copy_out, database_path, is_database
+from league.management import dumps
+from league.management.copies import database_path, is_database
+from league.management.daily import backup_to
 
 
 class Command(BaseCommand):
@@ -15,8 +18,8 @@ class Command(BaseCommand):
 
     help = (
         "Copy the records to FILE while the site is in use. An earlier backup of that name is "
-        "replaced, anything else is not. The keys are not in it: keep var/secret-key and "
-        "var/draw-key somewhere else."
+        "replaced, anything else is not. Where PostgreSQL keeps the records, its own pg_dump makes "
+        "the copy. The keys are not in it: keep var/secret-key and var/draw-key somewhere else."
     )
     requires_system_checks = []
 
@@ -24,18 +27,19 @@ class Command(BaseCommand):
         parser.add_argument("file", metavar="FILE")
 
     def handle(self, *args: Any, **options: Any) -> None:
-        source, target = database_path(), Path(options["file"]).absolute()
-        if not source.is_file():
+        target = Path(options["file"]).absolute()
+        ours = dumps.is_dump if connection.vendor == "postgresql" else is_database
+        if connection.vendor == "sqlite" and not (source := database_path()).is_file():
             raise CommandError(f"There is no database at {source} yet, so nothing to back up.")
         try:
             if target.is_dir():
                 raise CommandError(f"{target} is a folder. Name the file in it.")
             if target.exists():
-                if target.samefile(source):
+                if connection.vendor == "sqlite" and target.samefile(database_path()):
                     raise CommandError("That is the database itself. Name another file.")
-                if not is_database(target):
+                if not ours(target):
                     raise CommandError(f"{target} is no backup, so it is not replaced.")
-            copy_out(source.absolute(), target)
+            backup_to(target)
         except OSError as error:
             raise CommandError(f"{target} cannot be written: {error.strerror}.") from error
         self.stdout.write(f"Backed up to {target}, {target.stat().st_size // 1024} KB, checked.")

@@ -11,7 +11,9 @@ from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.db import connection
 from django.utils import timezone
 
+from league.management import dumps
 from league.management.copies import copy_in, copy_out, database_path, look_over
+from league.operations import backups
 
 
 class Command(BaseCommand):
@@ -28,9 +30,31 @@ class Command(BaseCommand):
         parser.add_argument("file", metavar="FILE")
 
     def handle(self, *args: Any, **options: Any) -> None:
-        source, target = Path(options["file"]), database_path()
+        source = Path(options["file"])
         if not source.is_file():
             raise CommandError(f"There is no file {source}. Look at the spelling.")
+        if connection.vendor == "postgresql":
+            self.into_postgres(source)
+        else:
+            self.into_file(source, database_path())
+        call_command("migrate", verbosity=0, interactive=False)
+        self.stdout.write(f"Restored from {source}.")
+
+    def into_postgres(self, source: Path) -> None:
+        """By PostgreSQL's own tools, as one transaction; today's records are dumped aside first."""
+        dumps.look_over(source)
+        aside = backups.folder() / f"before-{timezone.localtime():%Y%m%d-%H%M%S}.dump"
+        try:
+            aside.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+        except OSError as error:
+            raise CommandError(f"{aside} cannot be written: {error.strerror}.") from error
+        dumps.dump_out(aside)
+        self.stdout.write(f"Today's records are kept in {aside}.")
+        connection.close()
+        dumps.dump_in(source)
+
+    def into_file(self, source: Path, target: Path) -> None:
+        """Page by page into the file, as one transaction."""
         connection.close()
         try:
             if target.exists() and source.samefile(target):
@@ -50,5 +74,3 @@ class Command(BaseCommand):
             raise CommandError(
                 f"{source} is not restored: {error}. Stop the site and try again."
             ) from error
-        call_command("migrate", verbosity=0, interactive=False)
-        self.stdout.write(f"Restored from {source}.")

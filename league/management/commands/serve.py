@@ -8,6 +8,7 @@ from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandParser
 from django.db import connection
 
+from league.management.daily import start_beside
 from league.management.serving import THREADS, WORKERS, free_port, serve
 from league.management.tables import refuse_old_tables
 
@@ -27,6 +28,11 @@ class Command(BaseCommand):
         parser.add_argument("--port", type=int, default=8000, help="8000 unless told")
         parser.add_argument("--workers", type=int, default=WORKERS, help="processes")
         parser.add_argument("--threads", type=int, default=THREADS, help="threads a process")
+        parser.add_argument(
+            "--no-daily",
+            action="store_true",
+            help="leave the daily backup to a timer that runs the command daily",
+        )
 
     def handle(self, *args: Any, **options: Any) -> None:
         host, port = options["host"], free_port(options["host"], options["port"])
@@ -40,4 +46,6 @@ class Command(BaseCommand):
             )
         shown = f"[{host}]" if ":" in host else host
         self.stdout.write(f"http://{shown}:{port}/\n")
+        if not options["no_daily"]:
+            start_beside()
         serve(host, port, workers=options["workers"], threads=options["threads"])
