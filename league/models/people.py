@@ -80,6 +80,14 @@ class AnglerQuerySet(models.QuerySet["Angler"]):
         """The anglers of *club* on record by exactly that name."""
         return self.of(club).filter(name=name)
 
+    def but(self, angler: Angler) -> AnglerQuerySet:
+        """All but one."""
+        return self.exclude(pk=angler.pk)
+
+    def of_user(self, user: object) -> AnglerQuerySet:
+        """The member *user* as an angler, in every club."""
+        return self.filter(user=getattr(user, "pk", None)).select_related("club").order_by("pk")
+
     def with_address(self, club: Club) -> AnglerQuerySet:
         """The anglers of *club* to whom an e-mail can be sent."""
         return self.of(club).exclude(email="")

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import Any
 
+from django.contrib.auth.models import User
 from django.db import models
 from django.utils import timezone
 
@@ -30,7 +31,7 @@ def own_data(angler: Angler) -> dict[str, Any]:
         "what this is": f"Everything that {angler.club} keeps of {angler.name} with Drawbag.",
         "made at": timezone.now().isoformat(timespec="seconds"),
         "angler": _row(angler) | {"printed as": angler.shown_name},
-        "sign-in": _sign_in(angler),
+        "sign-in": _sign_in(angler.user),
         "matches": [_match(entry, angler) for entry in entries],
         "other rows": {
             **_pointing_at(angler, but={"entries"}),
@@ -42,6 +43,16 @@ def own_data(angler: Angler) -> dict[str, Any]:
 def as_json(angler: Angler) -> str:
     """The same as a file that a person can read and a program too."""
     return json.dumps(own_data(angler), ensure_ascii=False, indent=1) + "\n"
+
+
+def as_json_of_user(user: User) -> str:
+    """The same of whoever is signed in, in every club they fish with."""
+    anglers = list(Angler.objects.of_user(user))
+    data = {
+        "clubs": [own_data(angler) for angler in anglers],
+        **({} if anglers else {"sign-in": _sign_in(user), "rows": _pointing_at(user, but=set())}),
+    }
+    return json.dumps(data, ensure_ascii=False, indent=1) + "\n"
 
 
 def _match(entry: Entry, angler: Angler) -> dict[str, Any]:
@@ -79,8 +90,7 @@ def _published(entry: Entry, angler: Angler) -> Iterator[dict[str, Any]]:
             }
 
 
-def _sign_in(angler: Angler) -> dict[str, Any] | None:
-    user = angler.user
+def _sign_in(user: User | None) -> dict[str, Any] | None:
     if user is None:
         return None
     return {

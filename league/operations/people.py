@@ -8,6 +8,7 @@ from datetime import datetime
 from django.contrib.auth.models import User
 from django.db import IntegrityError, models, transaction
 from django.utils import timezone
+from django.utils.formats import date_format
 
 from league.files.people import LONGEST_NAME
 from league.models import Angler, Club, Entry, Match, Office, OfficeName, Reserve, SquadMember
@@ -148,11 +149,15 @@ def two_people(keep: Angler, gone: Angler) -> list[str]:
     """Why two records cannot be one person's, a sentence each; none where they can."""
     if keep.club_id != gone.club_id:
         return ["They are anglers of two clubs."]
-    reasons = [
-        f"Both are booked in for {entry.match} on {entry.match.date:%d.%m.%Y}. Withdraw one of the "
-        "two there first, or they are two people."
-        for entry in Entry.objects.clashing(keep, gone)
-    ]
+    reasons = []
+    together = list(Entry.objects.clashing(keep, gone))
+    if together:
+        last = max(together, key=lambda entry: entry.match.date).match
+        many = f"{len(together)} matches, the last of them " if len(together) > 1 else ""
+        reasons.append(
+            f"Both were booked in for {many}{last} on {_day(last)}, so they are two people. If one "
+            "of the two entries was a mistake, withdraw it first."
+        )
     teams = {squad.team.season_id: squad.team for squad in SquadMember.objects.with_angler(keep)}
     for squad in SquadMember.objects.clashing(keep, gone):
         mine = teams[squad.team.season_id]
@@ -202,7 +207,7 @@ def still_to_come(angler: Angler) -> list[str]:
     """What has to be settled before a name can go, a sentence each."""
     unfinished = Match.objects.unfinished().booked_by(angler)
     reasons = [
-        f"Booked in for {match} on {match.date:%d.%m.%Y}, whose result is not final yet. Withdraw "
+        f"Booked in for {match} on {_day(match)}, whose result is not final yet. Withdraw "
         "the angler, or wait until it is."
         for match in unfinished
     ]
@@ -260,6 +265,10 @@ def _hand_over(keep: Angler, gone: Angler) -> None:
             "Both records have a line of their own where one person can have only one. "
             "Look through their matches and money first."
         ) from clash
+
+
+def _day(match: Match) -> str:
+    return date_format(match.date, "j F Y")
 
 
 def _fields(about: About) -> dict[str, object]:

@@ -21,7 +21,7 @@ from league.operations.errors import RefusedError
 from league.operations.journal import write_down
 from league.operations.people import About, about, add_angler, change_angler, what_changes
 from league.operations.store import writing
-from league.rules.same_person import Closeness, Likeness, probably
+from league.rules.same_person import Closeness, Likeness, by_word, probably
 
 LARGEST = 2_000_000  # bytes of a file
 UNPACKED = 40_000_000  # bytes of a spreadsheet opened up: a small file can hold a great deal
@@ -102,6 +102,7 @@ def plan(club: Club, people: People) -> list[Planned]:
     on_record = list(Angler.objects.of(club))
     by_key = {angler.pk: angler for angler in on_record}
     names = {angler.pk: angler.name for angler in on_record}
+    words = by_word(names)
     exact: dict[str, list[Angler]] = {}
     for angler in on_record:
         exact.setdefault(angler.name.casefold(), []).append(angler)
@@ -112,7 +113,9 @@ def plan(club: Club, people: People) -> list[Planned]:
             guess = _guess(person, known[0], Likeness(Closeness.SAME))
             planned.append(Planned(person, Kind.KNOWN, (guess,)))
             continue
-        guesses = [_guess(person, by_key[key], like) for key, like in probably(person.name, names)]
+        guesses = [
+            _guess(person, by_key[key], like) for key, like in probably(person.name, names, words)
+        ]
         kind = Kind.LIKELY if guesses else Kind.NEW
         planned.append(Planned(person, kind, tuple(guesses)))
     return planned
@@ -132,14 +135,14 @@ def bring_in_people(
         chosen = [_who(each, said) for each in planned]
         twice = [pk for pk, count in Counter(a.pk for a in chosen if a).items() if count > 1]
         if twice:
-            rows = [
-                str(each.person.row)
+            names = [
+                each.person.name
                 for each, angler in zip(planned, chosen, strict=True)
                 if angler and angler.pk == twice[0]
             ]
             raise RefusedError(
-                f"Rows {' and '.join(rows)} would be one angler. Say for one of them that it is "
-                "somebody new, or take a row out."
+                f"{' and '.join(names)} would be one angler. Say of one of them that it is "
+                "somebody new, or take a row out of the list."
             )
         added = changed = 0
         for each, angler in zip(planned, chosen, strict=True):
@@ -188,8 +191,7 @@ def _who(planned: Planned, said: Mapping[int, str]) -> Angler | None:
             return guess.angler
     if answer != NEW:
         raise RefusedError(
-            f"Row {planned.person.row}: say whether {planned.person.name} is somebody new or is on "
-            "record already."
+            f"Say whether {planned.person.name} is somebody new or is on record already."
         )
     return None
 

@@ -145,27 +145,49 @@ def likeness(one: str, other: str) -> Likeness | None:
     return Likeness(Closeness.SPELLING) if _spelt_alike(mine, theirs) else None
 
 
-def probably(name: str, others: Mapping[Key, str]) -> list[tuple[Key, Likeness]]:
+def by_word(names: Mapping[Key, str]) -> dict[str, list[Key]]:
     """
-    Who of *others* the name may be, the likeliest first.
+    Which names have a word, so that a list is not held against everybody.
+
+    Two names that are alike share a word, or are one word each (under the empty word).
+    """
+    found: dict[str, list[Key]] = {}
+    for key, name in names.items():
+        words = _words(name)
+        for word in {*words, *([""] if len(words) == 1 else [])}:
+            found.setdefault(word, []).append(key)
+    return found
+
+
+def probably(
+    name: str, others: Mapping[Key, str], words: Mapping[str, Sequence[Key]] | None = None
+) -> list[tuple[Key, Likeness]]:
+    """
+    Who of *others* the name may be, the likeliest first; *words* is `by_word` of them, made once.
 
     >>> [key for key, _ in probably("Bob Smyth", {1: "Bob Smith", 2: "Ivy Marsh"})]
     [1]
     """
-    found = [(key, like) for key, other in others.items() if (like := likeness(name, other))]
+    index = by_word(others) if words is None else words
+    mine = _words(name)
+    near = dict.fromkeys(
+        key for word in (*mine, *([""] if len(mine) == 1 else [])) for key in index.get(word, ())
+    )
+    found = [(key, like) for key in near if (like := likeness(name, others[key]))]
     return sorted(found, key=lambda each: each[1].closeness)
 
 
 def pairs(names: Mapping[Key, str]) -> list[tuple[Key, Key, Likeness]]:
     """Every two of *names* that may be one person, the likeliest first."""
-    keys = list(names)
+    words = by_word(names)
+    place = {key: at for at, key in enumerate(names)}
     found = [
-        (one, other, like)
-        for at, one in enumerate(keys)
-        for other in keys[at + 1 :]
-        if (like := likeness(names[one], names[other]))
+        (key, other, like)
+        for key, name in names.items()
+        for other, like in probably(name, names, words)
+        if place[key] < place[other]
     ]
-    return sorted(found, key=lambda each: each[2].closeness)
+    return sorted(found, key=lambda each: (each[2].closeness, place[each[0]], place[each[1]]))
 
 
 @lru_cache(maxsize=4096)  # a list of three hundred is held against three hundred on record

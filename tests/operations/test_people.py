@@ -165,7 +165,10 @@ def test_two_records_become_one_line_in_the_table_with_both_rounds(
 def test_two_who_fished_one_match_are_two_people(match: Match) -> None:
     one, other = Angler.objects.filter(name__in=["Ivy Marsh", "Maud Perrin"])
 
-    with pytest.raises(RefusedError, match="Both are booked in for"):
+    with pytest.raises(
+        RefusedError,
+        match="Both were booked in for Round 1 on 24 January 2027, so they are two people",
+    ):
         merge(one, other, by=None)
 
     assert Angler.objects.filter(pk__in=[one.pk, other.pk]).count() == 2
