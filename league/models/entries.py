@@ -58,6 +58,16 @@ class EntryQuerySet(models.QuerySet["Entry"]):
         """The members of *team* in *section*."""
         return self.filter(team=team, section=section).select_related("angler")
 
+    def sections_fished(self, matches: Iterable[Match]) -> list[tuple[int, str]]:
+        """The angler and the section's letter of everybody with a peg in *matches*."""
+        found = self.filter(match__in=list(matches), match_peg__isnull=False, section__isnull=False)
+        return list(found.values_list("angler", "section__letter"))
+
+    def pegs_had(self, matches: Iterable[Match]) -> list[tuple[int, int | None, int]]:
+        """The angler, the team's key and the peg of the match of everybody who drew one."""
+        found = self.filter(match__in=list(matches), match_peg__isnull=False)
+        return list(found.values_list("angler", "team", "match_peg"))
+
     def placed(self) -> EntryQuerySet:
         """Those whose section is known."""
         return self.filter(section__isnull=False).select_related("section")

@@ -241,6 +241,17 @@ class MatchPegQuerySet(models.QuerySet["MatchPeg"]):
         """Those that nobody sits on."""
         return self.exclude(entries__withdrawn_at__isnull=True, entries__isnull=False)
 
+    def ends(self, matches: Iterable[Match]) -> frozenset[int]:
+        """The first and the last peg of every section of *matches*, as drawn from."""
+        last: dict[int, int] = {}
+        found: set[int] = set()
+        used = self.filter(match__in=list(matches)).order_by("section", "peg__order")
+        for pk, section in used.values_list("pk", "section"):
+            if section not in last:
+                found.add(pk)
+            last[section] = pk
+        return frozenset(found.union(last.values()))
+
     def by_own_number(self, match: Match) -> dict[str, MatchPeg]:
         """The pegs of *match* by the number painted on them."""
         return {each.peg.number: each for each in self.of(match)}

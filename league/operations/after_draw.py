@@ -11,6 +11,7 @@ from league.models import Angler, DrawRecord, Entry, Match, Stage, Team
 from league.operations.errors import RefusedError
 from league.operations.journal import write_down
 from league.operations.store import writing
+from league.rules import draw
 
 
 def name_members(
@@ -26,6 +27,12 @@ def name_members(
         match = Match.objects.locked(match.pk)
         if match.stage not in {Stage.PLANNED, Stage.DRAWN}:
             raise RefusedError("The result is published, so the line-up cannot change any more.")
+        record = DrawRecord.objects.of(match)
+        if record and record.frozen_at and draw.Sheet.parse(record.sheet).to_place:
+            raise RefusedError(
+                f"The draw says who of {team} fishes which section, and its record shows it. "
+                "Whoever does not come is replaced by a reserve."
+            )
         entries = [entry for entry in Entry.objects.all_locked(match) if entry.team_id == team.pk]
         _look_over(team, entries, anglers)
         moving = [entry for entry in entries if entry.angler_id != anglers[entry.pk].pk]

@@ -15,7 +15,7 @@ from django.contrib.auth.models import User
 from django.utils import timezone
 from django.views.decorators.debug import sensitive_variables
 
-from league.models import DrawEvent, DrawRecord, Match, Stage
+from league.models import DrawEvent, DrawRecord, LineUpBy, Match, Stage
 from league.operations import sealing
 from league.operations.draw_changes import draw_late, give_peg, late_entry, redraw, unsafe_peg
 from league.operations.draw_events import (
@@ -26,7 +26,7 @@ from league.operations.draw_events import (
     start,
     take_by_hand,
 )
-from league.operations.draw_sheets import code_of, prepare, record_of
+from league.operations.draw_sheets import Prepared, code_of, prepare, record_of
 from league.operations.errors import RefusedError
 from league.operations.journal import write_down
 from league.operations.store import add, writing
@@ -68,10 +68,9 @@ def seal(match: Match, *, by: User | None, secret: str | None = None) -> DrawRec
 
 def doubts(match: Match, *, callers: Sequence[int] = ()) -> list[str]:
     """What is worth asking about before the sheet is frozen; a fault refuses instead."""
-    prepared = prepare(match, callers=callers)
-    if faults := draw.faults(prepared.sheet):
-        raise RefusedError("\n".join(faults))
-    return [*draw.doubts(prepared.sheet), *draw.rehearse(prepared.sheet)]
+    line_up, end_pegs_shared = _as_last_time(match, None, None)
+    prepared = prepare(match, callers=callers, line_up=line_up, end_pegs_shared=end_pegs_shared)
+    return [*draw.doubts(prepared.sheet, prepared.teams), *_looked_over(prepared)]
 
 
 def freeze(
@@ -79,6 +78,8 @@ def freeze(
     *,
     callers: Sequence[int] = (),
     fixed: Mapping[int, int] | None = None,
+    line_up: str | None = None,
+    end_pegs_shared: bool | None = None,
     by: User | None,
     at: datetime | None = None,
 ) -> DrawRecord:
@@ -86,6 +87,8 @@ def freeze(
     Fix who draws from which pegs and who calls; its fingerprint is shown before any number is.
 
     *callers* are entry numbers, *fixed* an entry's number and the id of the `MatchPeg` it keeps.
+    By *line_up* (a `LineUpBy`) it is drawn too who of a team fishes which section, and end pegs may
+    be shared by tickets; left out, both are as the season's last draw had them.
     """
     with writing():
         match = Match.objects.locked(match.pk)
@@ -93,7 +96,15 @@ def freeze(
         record = _sealed(match, by, None)
         if record.frozen_at:
             raise RefusedError("The draw sheet is frozen already; look again.")
-        _write_sheet(match, record, callers, fixed, at)
+        chosen = _as_last_time(match, line_up, end_pegs_shared)
+        prepared = prepare(
+            match, callers=callers, fixed=fixed, line_up=chosen[0], end_pegs_shared=chosen[1]
+        )
+        _looked_over(prepared)
+        _write_sheet(record, prepared, at)
+        if match.season and (match.season.line_up, match.season.end_pegs_shared) != chosen:
+            match.season.line_up, match.season.end_pegs_shared = chosen
+            match.season.save(update_fields=["line_up", "end_pegs_shared"])
         write_down("Draw sheet frozen.", by=by, club=match.club, match=match, at=at)
     return record
 
@@ -167,7 +178,10 @@ def draw_by_hand(
                 DrawRecord(match=match, code=code_of(match))
             )
         if not record.frozen_at:
-            _write_sheet(match, record, (), None, at)
+            prepared = prepare(match)
+            if faults := draw.faults(prepared.sheet, prepared.teams):
+                raise RefusedError("\n".join(faults))
+            _write_sheet(record, prepared, at)
         return take_by_hand(match, record, pegs, by=by, at=at)
 
 
@@ -191,16 +205,31 @@ def _sealed(match: Match, by: User | None, secret: str | None) -> DrawRecord:
     return record
 
 
-def _write_sheet(
-    match: Match,
-    record: DrawRecord,
-    callers: Sequence[int],
-    fixed: Mapping[int, int] | None,
-    at: datetime | None,
-) -> None:
-    prepared = prepare(match, callers=callers, fixed=fixed)
-    if faults := draw.faults(prepared.sheet):
+def _as_last_time(
+    match: Match, line_up: str | None, end_pegs_shared: bool | None
+) -> tuple[str, bool]:
+    """What is not chosen is as the season's last draw had it; alone, a match shares nothing."""
+    season = match.season
+    if line_up is not None and line_up not in LineUpBy.values:
+        raise RefusedError(f"A line-up is {', '.join(LineUpBy.values)}, not {line_up!r}.")
+    if line_up is None:
+        line_up = season.line_up if season else LineUpBy.NAMED
+    if end_pegs_shared is None:
+        end_pegs_shared = season.end_pegs_shared if season else False
+    return line_up, end_pegs_shared
+
+
+def _looked_over(prepared: Prepared) -> list[str]:
+    """Refuse a sheet that cannot be drawn; say what a draw with made-up numbers shows."""
+    if faults := draw.faults(prepared.sheet, prepared.teams):
         raise RefusedError("\n".join(faults))
+    try:
+        return draw.rehearse(prepared.sheet, teams=prepared.teams, peg_names=prepared.peg_names)
+    except DrawError as error:
+        raise RefusedError(str(error)) from error
+
+
+def _write_sheet(record: DrawRecord, prepared: Prepared, at: datetime | None) -> None:
     record.sheet = prepared.sheet.text
     record.peg_names = {str(number): name for number, name in prepared.peg_names.items()}
     record.names = {str(number): name for number, name in prepared.names.items()}

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime
 
 from django.contrib.auth.models import User
 from django.db import IntegrityError, transaction
+from django.utils import timezone
 
 from league.models import (
     Angler,
@@ -18,8 +20,9 @@ from league.models import (
     Stage,
     Team,
 )
+from league.operations.draw_cards import show_all
 from league.operations.draw_events import held_record, start
-from league.operations.draw_sheets import number_called, sheet_entry
+from league.operations.draw_sheets import called, number_called, record_of, sheet_entry
 from league.operations.errors import RefusedError
 from league.operations.journal import write_down
 from league.operations.lineup import enter
@@ -67,11 +70,19 @@ def give_peg(
     """
     Give a late angler a peg without the recipe: from a real bag, or when its events are used up.
 
-    It stands in the journal and makes no claim; the draw's record does not list it.
+    The draw's record lists it with who, when and why, and it makes no claim. The peg leaves the
+    bag at once, so while an event is open nobody is given one: it could be the one to come out.
     """
     why = _reason(why)
+    at = at or timezone.now()
     with writing():
-        match, _ = _drawn(entry.match)
+        match, record = _drawn(entry.match)
+        events = list(DrawEvent.objects.of(record))
+        if begun := next((event for event in events if event.is_open), None):
+            raise RefusedError(
+                f"Event {begun.number} of this draw was begun and is not finished. "
+                "Finish it, or give it up, before a peg is given by hand."
+            )
         entry = Entry.objects.locked(entry.pk)
         if entry.match_peg_id:
             raise RefusedError(f"{entry.angler} has drawn peg {entry.match_peg} already.")
@@ -91,6 +102,7 @@ def give_peg(
                 entry.save(update_fields=["match_peg", "section"])
         except IntegrityError as clash:
             raise RefusedError(f"{entry.angler} cannot be on {match_peg}; look again.") from clash
+        _list_given(record, entry, match_peg, events, why=why, by=by, at=at)
         said = f"{entry.angler} given peg {match_peg} by hand: {why}"
         write_down(said, by=by, club=match.club, match=match, at=at)
     return entry
@@ -152,18 +164,60 @@ def unsafe_peg(
         )
 
 
+def _list_given(
+    record: DrawRecord,
+    entry: Entry,
+    match_peg: MatchPeg,
+    events: list[DrawEvent],
+    *,
+    why: str,
+    by: User | None,
+    at: datetime,
+) -> None:
+    """Put a peg given by hand into the draw's record, after the event it came after."""
+    number = number_called(record, match_peg.peg)
+    section = next(s for s in draw.Sheet.parse(record.sheet).sections if number in s.pegs)
+    given = {
+        "after": max(event.number for event in events),
+        "entry": replace(sheet_entry(entry), section=section.letter).line,
+        "peg": number,
+        "by": called(by),
+        "at": f"{timezone.localtime(at):%Y-%m-%d %H:%M}",
+        "why": why,
+    }
+    record.given = [*record.given, given]
+    record.names = {**record.names, str(entry.number): entry.angler.shown_name}
+    record.save(update_fields=["given", "names"])
+    show_all(events)
+
+
 def _late(
     match: Match, record: DrawRecord, entry: Entry, by: User | None, at: datetime | None
 ) -> DrawEvent:
-    letters = [section.letter for section in draw.Sheet.parse(record.sheet).sections]
-    if sheet_entry(entry).section not in letters:
+    sections = {each.letter: each for each in draw.Sheet.parse(record.sheet).sections}
+    section = sections.get(sheet_entry(entry).section)
+    if section is None:
         raise RefusedError(
-            f"{entry.angler} has no section to draw in. Choose {' or '.join(letters)}."
+            f"{entry.angler} has no section to draw in. Choose {' or '.join(sections)}."
         )
+    _something_is_left(match, entry, section)
     record.names = {**record.names, str(entry.number): entry.angler.shown_name}
     record.save(update_fields=["names"])
     extra = draw.Late(sheet_entry(entry)).line
     return start(match, record, kind="late", extra=extra, by=by, at=at)
+
+
+def _something_is_left(match: Match, entry: Entry, section: draw.Section) -> None:
+    """Refuse before any number is called what could not be finished."""
+    published = record_of(match)
+    outcomes = published.outcomes() if published else []
+    left = outcomes[-1].bag[section.letter] if outcomes else ()
+    if not any(peg in section.accessible or not entry.easy_access for peg in left):
+        what = "easy-access peg" if entry.easy_access else "peg"
+        raise RefusedError(
+            f"No {what} is left in the bag of section {section.letter} for {entry.angler}. "
+            "Choose another section."
+        )
 
 
 def _drawn(match: Match) -> tuple[Match, DrawRecord]:

@@ -11,6 +11,7 @@ from django.utils import timezone
 from league.files.draw import Record
 from league.models import DrawEvent, DrawRecord, Entry, Match, MatchPeg, Stage
 from league.operations import sealing
+from league.operations.draw_cards import show_all
 from league.operations.draw_sheets import called, number_called, peg_called, record_of
 from league.operations.errors import RefusedError
 from league.operations.journal import write_down
@@ -19,6 +20,7 @@ from league.rules import draw
 from league.rules.errors import DrawError
 
 HIGHEST_CALL = 9999
+THE_DRAW = "draw"  # the kind of the first event; the others change what it gave
 SAID = {
     "draw": "the draw",
     "late": "a late entry",
@@ -66,6 +68,7 @@ def start(
             f"The secret of this draw was made for {draw.EVENTS} events, and all are used. "
             "What comes now is drawn by hand from a bag."
         )
+    show_all(events)
     event = add(
         DrawEvent(
             record=record,
@@ -116,11 +119,14 @@ def call(event: DrawEvent, calls: Mapping[int, int | None], *, by: User | None) 
     return event
 
 
-def finish(event: DrawEvent, *, by: User | None, at: datetime | None = None) -> DrawEvent:
+def finish(
+    event: DrawEvent, *, by: User | None, at: datetime | None = None, face_down: bool = False
+) -> DrawEvent:
     """
     Reveal, work the event out and put everybody on their pegs: all of it, or nothing.
 
-    Finishing again finds it finished, whoever presses and however often.
+    Finishing again finds it finished, whoever presses and however often. With *face_down* the
+    cards of a draw are still to be turned, and what is not turned is on no page yet.
     """
     at = at or timezone.now()
     with writing():
@@ -130,6 +136,8 @@ def finish(event: DrawEvent, *, by: User | None, at: datetime | None = None) -> 
         if not event.is_open:
             return event
         _every_caller_is_down(event)
+        if face_down and event.kind == THE_DRAW:
+            event.turned = 0
         sealing.out_of_reports(lambda: _reveal(match, event, at))
         if match.stage == Stage.PLANNED:
             match.stage = Stage.DRAWN
@@ -174,7 +182,6 @@ def take_by_hand(
     at: datetime | None = None,
 ) -> DrawEvent:
     """Put everybody on the pegs that came out of a real bag; the match is held."""
-    at = at or timezone.now()
     own = MatchPeg.objects.by_own_number(match)
     faults = [
         f"Entry {no}: peg {peg} is not in this match."
@@ -193,7 +200,7 @@ def take_by_hand(
     except DrawError as error:
         raise RefusedError(str(error)) from error
     _put_on_pegs(match, event, outcome)
-    _keep(event, outcome, at)
+    _keep(event, outcome, at or timezone.now())
     match.stage = Stage.DRAWN
     match.save(update_fields=["stage"])
     write_down("Drawn by hand from a bag.", by=by, club=match.club, match=match, at=at)
@@ -267,15 +274,16 @@ def _put_on_pegs(match: Match, event: DrawEvent, outcome: draw.Outcome) -> None:
             )
         other = held.get(peg.pk)
         if other is not None and other.number not in outcome.moved:
+            # Which peg is not said: the event is not finished, and nobody may choose by it.
             raise RefusedError(
-                f"Peg {peg} came out, and {other.angler} was given it by hand. "
-                f"Give {entry.angler} a peg by hand too."
+                f"{other.angler} is on a peg that the draw's record does not know of. "
+                f"Give event {event.number} up, and give {entry.angler} a peg by hand."
             )
         moving.append((entry, peg))
     # First off every peg, then on: two may swap, and the database allows one angler a peg.
     for entry, _ in moving:
-        entry.match_peg = None
-    Entry.objects.bulk_update([entry for entry, _ in moving], ["match_peg"])
+        entry.match_peg, entry.section = None, None
+    Entry.objects.bulk_update([entry for entry, _ in moving], ["match_peg", "section"])
     for entry, peg in moving:
         entry.match_peg, entry.section = peg, peg.section
     Entry.objects.bulk_update([entry for entry, _ in moving], ["match_peg", "section"])
@@ -289,4 +297,4 @@ def _keep(event: DrawEvent, outcome: draw.Outcome, at: datetime) -> None:
     event.pegs = {str(no): peg for no, peg in outcome.pegs.items()}
     event.bag = {letter: list(pegs) for letter, pegs in outcome.bag.items()}
     event.finished_at = at
-    event.save(update_fields=["text", "seed", "attempt", "pegs", "bag", "finished_at"])
+    event.save(update_fields=["text", "seed", "attempt", "pegs", "bag", "finished_at", "turned"])

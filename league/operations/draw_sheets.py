@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
 from django.contrib.auth.models import User
 
 from league.files.draw import Abandoned, Listed, Record
-from league.models import DrawEvent, DrawRecord, Entry, Match, MatchPeg, Peg, Team
+from league.models import DrawEvent, DrawRecord, Entry, LineUpBy, Match, MatchPeg, Peg, Team
+from league.operations import draw_history
 from league.operations.errors import RefusedError
 from league.operations.sections import as_rule
 from league.rules import draw, pegs
@@ -25,16 +27,23 @@ class Prepared:
     sheet: draw.Sheet
     peg_names: Mapping[int, str]  # only where a peg's number in the draw is not its own
     names: Mapping[int, str]
+    teams: Mapping[str, str]
 
 
 def prepare(
-    match: Match, *, callers: Sequence[int] = (), fixed: Mapping[int, int] | None = None
+    match: Match,
+    *,
+    callers: Sequence[int] = (),
+    fixed: Mapping[int, int] | None = None,
+    line_up: str = LineUpBy.NAMED,
+    end_pegs_shared: bool = False,
 ) -> Prepared:
     """
     The sheet of *match* as it stands; nothing is written.
 
     *callers* are entry numbers; *fixed* gives an entry number the peg (its `MatchPeg`'s id) it
-    has without drawing. Neighbours are listed where one team could come to hold both.
+    has without drawing. Neighbours are listed where one team could come to hold both. By *line_up*
+    it is drawn who of a team fishes which section; end pegs may be shared by tickets.
     """
     used = [each for each in MatchPeg.objects.of(match) if not each.closed_why]
     if not used:
@@ -42,7 +51,8 @@ def prepare(
     entries = list(Entry.objects.of(match).in_booking_order())
     numbers, peg_names = pegs.draw_numbers(as_rule(each.peg) for each in used)
     number_of = {each.pk: numbers[as_rule(each.peg)] for each in used}
-    one_bag = _is_one_bag(entries)
+    drawn = line_up != LineUpBy.NAMED and any(entry.team_id for entry in entries)
+    one_bag = not drawn and _is_one_bag(entries)
     letter_of = {each.pk: WHOLE_WATER if one_bag else each.section.letter for each in used}
     sections = tuple(
         draw.Section(
@@ -58,15 +68,30 @@ def prepare(
         )
         for letter in dict.fromkeys(letter_of.values())
     )
+    listed = [sheet_entry(entry) for entry in entries]
+    if drawn:
+        listed = [replace(each, section=draw.TO_DRAW) for each in listed]
     sheet = draw.Sheet(
         code_of(match),
         sections,
-        tuple(sheet_entry(entry) for entry in entries),
+        tuple(listed),
         tuple(_adjacent(match, used, entries, number_of)),
         tuple(callers),
         tuple((no, number_of[peg]) for no, peg in (fixed or {}).items()),
     )
-    return Prepared(sheet, peg_names, {entry.number: entry.angler.shown_name for entry in entries})
+    if line_up == LineUpBy.SHARED:
+        sheet = replace(sheet, visits=draw_history.visits(match, entries, sheet))
+    if end_pegs_shared:
+        ends = draw_history.ends([(letter_of[each.pk], number_of[each.pk]) for each in used])
+        sheet = replace(sheet, ends=ends, had=draw_history.had(match, entries))
+    names = {entry.number: entry.angler.shown_name for entry in entries}
+    return Prepared(sheet, peg_names, names, team_names(match))
+
+
+def team_names(match: Match) -> dict[str, str]:
+    """The shown names of the team codes."""
+    season = match.season
+    return {team.code: team.name for team in Team.objects.of(season)} if season else {}
 
 
 def sheet_entry(entry: Entry) -> draw.Entry:
@@ -89,15 +114,14 @@ def record_of(match: Match) -> Record | None:
     kept = DrawRecord.objects.with_events(match)
     if kept is None or not kept.frozen_at:
         return None
-    season = match.season
-    teams = {team.code: team.name for team in Team.objects.of(season)} if season else {}
     return Record(
         draw.Sheet.parse(kept.sheet),
         kept.commitment,
         tuple(_listed(event) for event in kept.events.all()),
         {int(no): name for no, name in kept.names.items()},
-        teams,
+        team_names(match),
         {int(no): name for no, name in kept.peg_names.items()},
+        tuple(_given(given) for given in kept.given),
     )
 
 
@@ -119,6 +143,11 @@ def number_called(kept: DrawRecord, peg: Peg) -> int:
 def called(person: User | None) -> str:
     """Who did it, as the record says; a name in full where there is one."""
     return (person.get_full_name() or person.get_username()) if person else ""
+
+
+def _given(given: Mapping[str, Any]) -> draw.Given:
+    entry = draw.parse_entry(given["entry"])
+    return draw.Given(given["after"], entry, given["peg"], given["by"], given["at"], given["why"])
 
 
 def _listed(event: DrawEvent) -> Listed:

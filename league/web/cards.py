@@ -146,6 +146,14 @@ def cards_of(walk: Sequence[Stop], *, turned: str = "") -> Cards:
     )
 
 
+def face_up(walk: Sequence[Stop], turned: int | None) -> list[Stop]:
+    """The pegs whose card is turned, of so many turned; all where nothing is turned any more."""
+    if turned is None:
+        return list(walk)
+    by_peg = cards_of(walk, turned=str(turned)).by_peg
+    return [stop for stop in walk if by_peg[stop.peg].turned]
+
+
 def strip_of_cards(cards: Cards, layout: Sequence[dict[str, object]], unit: Unit) -> Strip:
     """The bank as drawn so far: a team's letters over every peg whose card is turned."""
     by_peg = cards.by_peg

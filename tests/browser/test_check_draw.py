@@ -7,7 +7,7 @@ import pytest
 from django.conf import settings
 
 from league.files.draw import as_json
-from tests.draws import HOPELESS, random_record
+from tests.draws import HOPELESS, random_record, sharing_record
 
 CHECKER = Path(settings.BASE_DIR) / "league" / "web" / "static" / "league" / "check_draw.py"
 check_in_python = runpy.run_path(str(CHECKER))["check"]
@@ -17,16 +17,17 @@ check_in_python = runpy.run_path(str(CHECKER))["check"]
 def checked(open_page):
     """Check records in a page of the site, with its script loaded as any page loads it."""
     page = open_page("/no-such-page")
-    page.evaluate(
-        """src => new Promise((done, failed) => {
-            const script = document.createElement("script");
-            script.src = src;
-            script.onload = done;
-            script.onerror = failed;
-            document.head.append(script);
-        })""",
-        "/static/league/check_draw.js",
-    )
+    for name in ("check_shares", "check_draw"):
+        page.evaluate(
+            """src => new Promise((done, failed) => {
+                const script = document.createElement("script");
+                script.src = src;
+                script.onload = done;
+                script.onerror = failed;
+                document.head.append(script);
+            })""",
+            f"/static/league/{name}.js",
+        )
     return lambda record: page.evaluate("record => checkDraw(record)", record)
 
 
@@ -42,6 +43,22 @@ def test_the_browser_agrees_on_hundreds_of_draws_of_every_kind(checked):
             for key in ("kind", "seed", "attempt", "pegs", "bag"):
                 assert out.get(key) == said.get(key)
             assert out.get("clashes", []) == said.get("clashes", [])
+
+
+def test_the_browser_agrees_on_line_ups_end_pegs_and_pegs_given_by_hand(checked):
+    shared = set()
+    for number in range(120):
+        record = as_json(sharing_record(number))
+
+        came = checked(record)
+
+        assert came["differs"] == []
+        for said, out in zip(record["events"], came["out"]["events"], strict=True):
+            for key in ("kind", "seed", "attempt", "pegs", "bag"):
+                assert out.get(key) == said.get(key)
+            shared |= {key for key in ("sections", "ends") if said.get(key)}
+        shared |= {"given"} & set(record)
+    assert shared == {"sections", "ends", "given"}
 
 
 def test_the_browser_agrees_where_no_attempt_keeps_team_mates_apart(checked):

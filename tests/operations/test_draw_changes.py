@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from django.contrib.auth.models import User
 
-from league.files.draw import as_json
+from league.files.draw import as_json, read_record, write_record
 from league.models import Club, DrawEvent, DrawRecord, Entry, Match, MatchPeg, Section, Stage
 from league.operations.draw import (
     abandon,
@@ -133,14 +133,14 @@ def test_late_entries_beyond_the_pegs_are_refused(match: Match, sam: User) -> No
     for _ in range(2):
         late = late_entry(match, AnglerFactory(club=match.club), section=_section(match), by=sam)
         _finish(late, sam)
-    event = late_entry(match, AnglerFactory(club=match.club), section=_section(match), by=sam)
-    call(event, {1: 1, 4: 2}, by=sam)
+    third = AnglerFactory(club=match.club, name="Hugh Amblerton")
 
     with pytest.raises(RefusedError) as refusal:
-        finish(event, by=sam)
+        late_entry(match, third, section=_section(match), by=sam)
 
-    assert "No peg is left in the bag of section A for entry 7." in str(refusal.value)
-    assert DrawEvent.objects.get(number=4).is_open
+    assert "No peg is left in the bag of section A for Hugh Amblerton." in str(refusal.value)
+    assert DrawEvent.objects.count() == 3
+    assert not Entry.objects.of(match).fishing(third).exists()
 
 
 def test_an_unsafe_peg_is_closed_at_once_and_its_angler_draws_again(
@@ -294,21 +294,93 @@ def test_after_a_real_bag_a_late_angler_is_given_a_peg_by_hand(club: Club, sam: 
     assert str(again.value) == "Dave Scrimshire has drawn peg A 2 already."
 
 
-def test_a_peg_given_by_hand_is_not_drawn_over(match: Match, sam: User) -> None:
-    bag = {int(peg) for peg in DrawEvent.objects.get().bag["A"]}
+def _give(match: Match, peg: int, name: str, by: User) -> Entry:
+    """Somebody booked in late and given a peg by hand."""
+    entry = Entry.objects.create(
+        match=match,
+        number=Entry.objects.next_number(match),
+        angler=AnglerFactory(club=match.club, name=name),
+    )
     pegs = {each.peg.number: each for each in MatchPeg.objects.of(match)}
-    for number in sorted(bag):
-        entry = Entry.objects.create(
-            match=match, number=20 + number, angler=AnglerFactory(club=match.club)
-        )
-        give_peg(entry, pegs[str(number)], why="Pond side.", by=sam)
+    return give_peg(entry, pegs[str(peg)], why="Came when the others had gone.", by=by)
+
+
+def test_a_peg_given_by_hand_leaves_the_bag_and_stands_in_the_record(
+    match: Match, sam: User
+) -> None:
+    one, other = sorted(DrawEvent.objects.get().bag["A"])
+    _give(match, one, "Hugh Amblerton", sam)
+
     event = late_entry(match, AnglerFactory(club=match.club), section=_section(match), by=sam)
+    _finish(event, sam)
+
+    assert _pegs(match)[5] == str(one)
+    assert _pegs(match)[6] == str(other)
+    record = record_of(match)
+    assert record is not None
+    written = as_json(record)
+    [given] = written["given"]
+    assert given["after"] == 1
+    assert given["entry"] == "5||A|0"
+    assert (given["peg"], given["by"]) == (str(one), "sam")
+    assert given["why"] == "Came when the others had gone."
+    assert written["names"]["5"] == "Hugh Amblerton"
+    assert written["events"][1]["pegs"]["5"] == str(one)
+    assert read_record(write_record(record)) == record
+    assert _record_checks(match)
+
+
+def test_with_an_empty_bag_a_late_draw_is_refused_before_any_number_is_called(
+    match: Match, sam: User
+) -> None:
+    for peg in sorted(DrawEvent.objects.get().bag["A"]):
+        _give(match, peg, f"Angler {peg}", sam)
+    late = AnglerFactory(club=match.club, name="Hugh Amblerton")
+
+    with pytest.raises(RefusedError) as refusal:
+        late_entry(match, late, section=_section(match), by=sam)
+
+    assert str(refusal.value) == (
+        "No peg is left in the bag of section A for Hugh Amblerton. Choose another section."
+    )
+    assert DrawEvent.objects.count() == 1
+    assert not Entry.objects.of(match).fishing(late).exists()
+
+
+def test_while_an_event_is_open_nobody_is_given_a_peg_that_could_come_out(
+    match: Match, sam: User
+) -> None:
+    peg = min(DrawEvent.objects.get().bag["A"])
+    late_entry(match, AnglerFactory(club=match.club), section=_section(match), by=sam)
+
+    with pytest.raises(RefusedError) as refusal:
+        _give(match, peg, "Hugh Amblerton", sam)
+
+    assert "Event 2 of this draw was begun and is not finished." in str(refusal.value)
+    assert DrawRecord.objects.get().given == []
+
+
+def test_a_peg_the_record_does_not_know_of_is_not_named_before_the_event_is_finished(
+    match: Match, sam: User
+) -> None:
+    """Somebody put on a peg past the draw's acts: which came out may not be told."""
+    pegs = {each.peg.number: each for each in MatchPeg.objects.of(match)}
+    bag = DrawEvent.objects.get().bag["A"]
+    event = late_entry(match, AnglerFactory(club=match.club), section=_section(match), by=sam)
+    for peg in bag:
+        Entry.objects.create(
+            match=match, number=20 + peg, angler=AnglerFactory(club=match.club),
+            match_peg=pegs[str(peg)], section=_section(match),
+        )  # fmt: skip
     call(event, {1: 1, 4: 2}, by=sam)
 
     with pytest.raises(RefusedError) as refusal:
         finish(event, by=sam)
 
-    assert "was given it by hand. Give" in str(refusal.value)
+    assert "is on a peg that the draw's record does not know of" in str(refusal.value)
+    assert not any(f"Peg A {peg}" in str(refusal.value) for peg in bag)
+    event.refresh_from_db()
+    assert event.seed == ""
 
 
 def test_what_is_published_lists_every_event_that_was_begun(match: Match, sam: User) -> None:

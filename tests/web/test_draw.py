@@ -113,7 +113,7 @@ def test_with_the_last_number_everybody_has_a_peg_and_the_cards_are_face_down(se
 
     answer = secretary.post(draw(match, "calls/"), {"call_1": "4071", "call_2": "-"})
 
-    assert answer.url == f"{draw(match)}?turned=0"
+    assert answer.url == draw(match)
     assert sorted(pegs_of(match).values()) == ["1", "2", "3", "4"]
     assert DrawEvent.objects.get().calls == {"1": 4071, "2": None}
     shown = said(secretary.get(answer.url))
@@ -161,6 +161,91 @@ def test_cards_are_turned_one_after_another_by_a_plain_link(stranger, club):
     assert "Turn Old Quarry’s card" in shown
     for other in ("Dave Scrimshire", "Jo Ormesher", "Colin Thurkettle"):
         assert other not in shown
+
+
+def called(secretary, match) -> None:
+    """Frozen and drawn on the bank, the cards face down."""
+    freeze(match, callers=[1, 2], by=None)
+    secretary.post(draw(match, "calls/"), {"call_1": "4071", "call_2": "12"})
+
+
+def test_pegs_come_out_for_everybody_as_their_cards_are_turned(secretary, stranger, club):
+    match = scene(club)
+    called(secretary, match)
+    pegs = pegs_of(match)
+    pages = [f"/matches/{match.pk}/", draw(match)]
+    none = [said(stranger.get(page)) for page in pages]
+
+    secretary.post(draw(match, "turn/"), {"up_to": "1"})
+    one = [said(stranger.get(page)) for page in pages]
+    secretary.post(draw(match, "turn/"), {"up_to": "all"})
+    every = [said(stranger.get(page)) for page in pages]
+
+    assert all("Ray Tolliver" not in page and "Jo Ormesher" not in page for page in none)
+    assert "The cards are being turned: 0 of 4 are face up." in none[0]
+    assert f'<b class="n">{pegs["Ray Tolliver"]}</b>' in one[0]
+    assert f'<p class="number">{pegs["Ray Tolliver"]}</p>' in one[1]
+    assert all("Jo Ormesher" not in page for page in one)
+    assert "1 of 4 are face up." in one[0]
+    assert "1 card of 4 is turned" not in every[1]
+    assert all("Jo Ormesher" in page for page in every)
+    assert "4 pegs drawn." in every[0]
+
+
+def test_the_check_page_names_no_peg_whose_card_is_still_face_down(secretary, stranger, club):
+    match = scene(club)
+    called(secretary, match)
+
+    shown = said(stranger.get(draw(match, "check/")))
+
+    assert "0 cards of 4 are turned." in shown
+    assert "Jo Ormesher" not in shown
+
+
+def test_cards_turned_twice_or_on_two_devices_are_never_turned_back(secretary, club):
+    match = scene(club)
+    called(secretary, match)
+
+    for up_to in ("2", "1", "2"):
+        secretary.post(draw(match, "turn/"), {"up_to": up_to})
+    other = Client()
+    deputy = UserFactory()
+    give_office(club, deputy, OfficeName.SECRETARY)
+    other.force_login(deputy)
+    shown = said(other.get(draw(match)))
+
+    assert "2 turned, 2 still face down" in shown
+    assert 'name="up_to" value="3"' in shown
+
+
+def test_a_late_entry_shows_every_card_before_it_changes_the_draw(secretary, stranger, club):
+    match = scene(club, pegs=3)
+    called(secretary, match)
+    late = AnglerFactory(club=club, name="Sue Hadlowe")
+    section = match.sections.get(letter="A")
+
+    secretary.post(f"/matches/{match.pk}/run/book-in/", {"angler": late.pk, "section": section.pk})
+
+    assert DrawEvent.objects.get(number=1).turned is None
+    assert "All 4 cards turned" in said(stranger.get(draw(match)))
+
+
+@pytest.mark.parametrize("up_to", ["", "many", "-1", "9" * 30, "4711"])
+def test_a_number_of_cards_that_makes_no_sense_turns_them_all(secretary, club, up_to):
+    match = scene(club)
+    called(secretary, match)
+
+    secretary.post(draw(match, "turn/"), {"up_to": up_to})
+
+    assert "All 4 cards turned" in said(secretary.get(draw(match)))
+
+
+def test_there_are_no_cards_before_the_draw(secretary, club):
+    match = scene(club)
+
+    answer = secretary.post(draw(match, "turn/"), {"up_to": "1"}, follow=True)
+
+    assert "The pegs are not drawn yet, so there are no cards to turn." in said(answer)
 
 
 def test_all_cards_are_turned_where_the_address_says_nothing(stranger, club):
@@ -286,7 +371,7 @@ def test_a_match_without_a_draw_has_nothing_to_check(stranger, club):
     assert stranger.get(draw(match, "record.json")).status_code == 404
 
 
-POSTS = ["freeze/", "open/", "calls/", "give-up/"]
+POSTS = ["freeze/", "open/", "calls/", "turn/", "give-up/"]
 
 
 def test_only_the_secretary_of_the_club_may_draw(stranger, scalesman, member, secretary, club):

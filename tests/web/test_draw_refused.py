@@ -63,7 +63,7 @@ def test_a_team_short_in_a_section_is_asked_about_and_can_be_drawn(secretary, cl
     shown = said(secretary.get(at(match)))
     secretary.post(at(match, "freeze/"), {"caller_1": "1", "caller_2": "2"})
 
-    assert "T2 has nobody in section B, where others have 1." in shown
+    assert "Team 2 has nobody in section B, where others have 1." in shown
     assert DrawRecord.objects.get().frozen_at is not None
 
 
@@ -73,7 +73,7 @@ def test_team_mates_who_stay_neighbours_however_often_it_is_drawn_are_told(secre
     shown = said(secretary.get(at(match)))
 
     assert "50 draws with made-up numbers left team-mates as neighbours" in shown
-    assert "pegs 1 and 2 both went to T1" in shown
+    assert "pegs 1 and 2 both went to Team 1" in shown
 
 
 def test_the_same_caller_twice_is_refused_in_words(secretary, club):

@@ -9,7 +9,7 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
-from league.models import Entry
+from league.models import Entry, LineUpBy, Season
 from league.web.forms.weigh import WhyField
 
 HIGHEST_CALL = 9999
@@ -18,10 +18,15 @@ NOBODY = ("", "Nobody")
 
 
 class CallersForm(forms.Form):
-    """Who will call a number: one of each team, or some of those who fish alone."""
+    """Who will call a number, and in a season what the draw shares out besides the pegs."""
 
     def __init__(
-        self, *args: Any, entries: Sequence[Entry], captains: frozenset[int], **kwargs: Any
+        self,
+        *args: Any,
+        entries: Sequence[Entry],
+        captains: frozenset[int],
+        season: Season | None = None,
+        **kwargs: Any,
     ) -> None:
         super().__init__(*args, **kwargs)
         teams: dict[str, list[Entry]] = {}
@@ -33,6 +38,24 @@ class CallersForm(forms.Form):
             else:
                 for place in range(min(WITHOUT_TEAMS, len(members))):
                     self._add(f"Caller {place + 1}", members, members[place] if place < 2 else None)
+        self.calling = list(self.fields)
+        if season and any(teams):
+            self.fields["line_up"] = forms.ChoiceField(
+                label="Who of a team fishes which section",
+                required=False,
+                choices=LineUpBy.choices,
+                initial=season.line_up,
+                help_text="Drawn, it comes out of the same numbers and can be checked like the "
+                "pegs. Shared, whoever fished a section least this season goes there.",
+            )
+        if season:
+            self.fields["end_pegs_shared"] = forms.BooleanField(
+                label="Share the end pegs over the season",
+                required=False,
+                initial=season.end_pegs_shared,
+                help_text="The first and last peg of each section are given first, by tickets: "
+                "one end peg fewer so far doubles the tickets.",
+            )
 
     def _add(self, label: str, members: Sequence[Entry], chosen: Entry | None) -> None:
         self.fields[f"caller_{len(self.fields) + 1}"] = forms.TypedChoiceField(
@@ -47,7 +70,7 @@ class CallersForm(forms.Form):
     def clean(self) -> dict[str, Any]:
         """One person calls one number."""
         data: dict[str, Any] = super().clean() or {}
-        named = [number for number in data.values() if number is not None]
+        named = [data[name] for name in self.calling if data.get(name) is not None]
         for number in sorted({number for number in named if named.count(number) > 1}):
             self.add_error(
                 None, f"Entry {number} is named as caller twice. Choose somebody else, or Nobody."
@@ -57,7 +80,15 @@ class CallersForm(forms.Form):
     @property
     def callers(self) -> list[int]:
         """Their entry numbers, each once."""
-        return sorted({number for number in self.cleaned_data.values() if number is not None})
+        named = (self.cleaned_data[name] for name in self.calling)
+        return sorted({number for number in named if number is not None})
+
+    @property
+    def shared(self) -> dict[str, Any]:
+        """What the draw shares out, in the words of `freeze`; left out where nothing was asked."""
+        asked = {name: self.cleaned_data[name] for name in ("line_up", "end_pegs_shared")
+                 if name in self.fields}  # fmt: skip
+        return {name: value for name, value in asked.items() if value != ""}
 
 
 def _captain(members: Sequence[Entry], captains: frozenset[int]) -> Entry:

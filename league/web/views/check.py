@@ -12,6 +12,7 @@ from django.views.decorators.http import require_safe
 from league.files.draw import Abandoned, Record, write_record
 from league.models import DrawRecord, Match
 from league.operations.draw import record_of
+from league.operations.draw_cards import face_down
 from league.rules import draw
 from league.web.access import EVERYBODY, for_readers, match_for, open_to
 from league.web.context import at_club
@@ -30,6 +31,17 @@ class Called:
 
 
 @dataclass(frozen=True, slots=True)
+class ByGift:
+    """A peg given by hand: which, to whom, by whom and when."""
+
+    peg: str
+    who: str
+    letter: str
+    by: str
+    at: str
+
+
+@dataclass(frozen=True, slots=True)
 class Told:
     """One event, told to somebody who wants to check it."""
 
@@ -42,6 +54,7 @@ class Told:
     reveal: str = ""
     words: tuple[str, ...] = ()
     why: str = ""
+    given: ByGift | None = None
 
 
 @for_readers
@@ -53,7 +66,9 @@ def check(request: HttpRequest, match_id: int) -> HttpResponse:
     kept, record = DrawRecord.objects.with_events(match), _published(match)
     if kept is None:
         raise Http404("This match has no draw record.")
-    events = [_told(kept, record, place) for place in range(len(record.events))]
+    events = _with_given(
+        record, [_told(kept, record, place) for place in range(len(record.events))]
+    )
     first = next((event for event in kept.events.all() if event.text), None)
     return render(
         request,
@@ -65,6 +80,7 @@ def check(request: HttpRequest, match_id: int) -> HttpResponse:
             "events": events,
             "by_hand": any(event.kind == draw.ByHand.kind for event in events),
             "fixed_before": first is not None and first.begun_at - kept.frozen_at >= SEEN_AFTER,
+            "turning": face_down(kept.events.all()),
             "rows": _rows(record),
             "letters": [section.letter for section in record.sheet.sections],
         },
@@ -114,6 +130,27 @@ def _told(kept: DrawRecord, record: Record, place: int) -> Told:
         event.reveal,
         words,
     )
+
+
+def _with_given(record: Record, events: list[Told]) -> list[Told]:
+    """The events, and what was given by hand after each."""
+    given = [
+        Told(
+            each.after,
+            each.kind,
+            None,
+            why=each.why,
+            given=ByGift(
+                record.peg_names.get(each.peg, str(each.peg)),
+                record.names.get(each.entry.no, str(each.entry.no)),
+                each.entry.section,
+                each.by,
+                each.at,
+            ),
+        )
+        for each in record.given
+    ]
+    return sorted([*events, *given], key=lambda told: (told.number, told.given is not None))
 
 
 def _called(record: Record, number: int, value: int | None) -> Called:

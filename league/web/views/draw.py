@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 from django.contrib import messages
@@ -12,6 +13,8 @@ from django.views.decorators.http import require_POST, require_safe
 
 from league.models import DrawEvent, DrawRecord, Entry, Match, MatchPeg, OfficeName, SquadMember
 from league.operations.draw import abandon, begin, call, doubts, finish, freeze, record_of, thaw
+from league.operations.draw_cards import face_down, turn
+from league.operations.draw_events import THE_DRAW
 from league.operations.errors import RefusedError
 from league.operations.score import layout
 from league.operations.store import writing
@@ -22,8 +25,6 @@ from league.web.context import at_club, offices
 from league.web.forms.draw import CallersForm, CallsForm, GiveUpForm, ThawForm
 from league.web.forms.publish import slips
 from league.web.walk import walk_of
-
-THE_DRAW = "draw"  # the kind of the first event; the others change what it gave
 
 
 @for_readers
@@ -41,7 +42,7 @@ def freeze_sheet(request: HttpRequest, match_id: int) -> HttpResponse:
     form = _callers_form(match, request.POST)
     if form.is_valid():
         try:
-            freeze(match, callers=form.callers, by=request.user)
+            freeze(match, callers=form.callers, by=request.user, **form.shared)
         except RefusedError as refused:
             if record_of(match):  # somebody else was quicker: there is no form left to show it on
                 messages.error(request, str(refused))
@@ -91,7 +92,7 @@ def take_calls(request: HttpRequest, match_id: int) -> HttpResponse:
                 if form.calls:
                     event = call(event, form.calls, by=request.user)
                 if not form.missing:
-                    event = finish(event, by=request.user)
+                    event = finish(event, by=request.user, face_down=True)
         except RefusedError as refused:
             form.add_error(None, slips(refused))
         else:
@@ -101,8 +102,23 @@ def take_calls(request: HttpRequest, match_id: int) -> HttpResponse:
             if event.kind != THE_DRAW:
                 messages.success(request, _moved(event, match))
                 return _go_on(request, reverse("draw-check", args=[match.pk]))
-            return _go_on(request, f"{reverse('draw', args=[match.pk])}?turned=0")
+            return _go_on(request, reverse("draw", args=[match.pk]))
     return _screen(request, match, calls_form=form)
+
+
+@for_officers
+@require_POST
+def turn_card(request: HttpRequest, match_id: int) -> HttpResponse:
+    """Turn cards up to the number asked for, or all; pressed twice, none is turned back."""
+    match = match_run_by(request.user, match_id)
+    asked = request.POST.get("up_to", "")
+    try:
+        turn(match, int(asked) if re.fullmatch(r"[0-9]{1,5}", asked) else None, by=request.user)
+    except RefusedError as refused:
+        messages.error(request, str(refused))
+    if request.headers.get("X-Sent-By") == "fetch":
+        return _screen(request, match)
+    return redirect("draw", match.pk)
 
 
 @for_officers
@@ -151,7 +167,10 @@ def _screen(request: HttpRequest, match: Match, **bound: Any) -> HttpResponse:
     begun = _open_event(record)
     context["event"] = begun
     if match.is_drawn and (begun is None or not is_secretary or "turned" in request.GET):
-        cards = cards_of(walk_of(match), turned=request.GET.get("turned", ""))
+        turning = face_down(record.events.all()) if record else None
+        turned = str(turning.turned) if turning else request.GET.get("turned", "")
+        cards = cards_of(walk_of(match), turned=turned)
+        context["turning"] = turning
         strip = strip_of_cards(cards, layout(match), Unit(match.unit))
         return render(request, "draw/draw.html", context | {"cards": cards, "strip": strip})
     frozen = record_of(match)
@@ -185,12 +204,13 @@ def _before_freezing(match: Match) -> dict[str, Any]:
 def _callers_form(match: Match, data: Any) -> CallersForm:
     captains = SquadMember.objects.captains(match.season) if match.season else frozenset()
     entries = list(Entry.objects.of(match).in_booking_order())
-    return CallersForm(data, entries=entries, captains=captains)
+    return CallersForm(data, entries=entries, captains=captains, season=match.season)
 
 
 def _usual_callers(match: Match) -> list[int]:
-    fields = _callers_form(match, None).fields.values()
-    return [int(field.initial) for field in fields if field.initial]
+    form = _callers_form(match, None)
+    initial = (form.fields[name].initial for name in form.calling)
+    return [int(number) for number in initial if number]
 
 
 def _open_event(record: DrawRecord | None) -> DrawEvent | None:

@@ -4,13 +4,15 @@
 //   const { out, differs } = await checkDraw(record);
 //
 // `out` is the record as it comes out here; `differs` says in words where the record says
-// something else, and is empty where everything comes out as published.
+// something else, and is empty where everything comes out as published. What a sheet shares out
+// besides the pegs is in check_shares.js, which comes first.
 (() => {
   "use strict";
 
-  const ENTRY = "\\d+\\|[A-Z0-9]{0,8}\\|[A-Z0-9]{1,8}\\|[01]"; // number, team, section, needs
+  const { endPegs, lineUps, place, take, give, toPlace, whose } = globalThis.drawShares;
+  const ENTRY = "\\d+\\|[A-Z0-9]{0,8}\\|(?:[A-Z0-9]{1,8}|-)\\|[01]"; // number, team, section, needs
   const SHEET = new RegExp(
-    "^(?:PEGSHEET/1|match=\\S+|section=[A-Z0-9]{1,8}\\|(?:\\d+\\.)+\\|(?:\\d+\\.)*" +
+    "^(?:PEGSHEET/[12]|visits=\\d+\\|(?:\\d+\\.)+|ends=(?:\\d+\\.)+|had=\\d+\\|\\d+\\.|match=\\S+|section=[A-Z0-9]{1,8}\\|(?:\\d+\\.)+\\|(?:\\d+\\.)*" +
       `|entry=${ENTRY}|fixed=\\d+\\|\\d+\\.|adjacent=\\d+\\.\\d+\\.|callers=(?:\\d+\\.)*)$`,
   );
   const EVENT = new RegExp(
@@ -78,10 +80,10 @@
 
   // What was frozen before any number was called.
   const readSheet = async (text) => {
-    const said = linesOf(text, "PEGSHEET/1", SHEET);
+    const sharing = String(text).startsWith("PEGSHEET/2");
+    const said = linesOf(text, sharing ? "PEGSHEET/2" : "PEGSHEET/1", SHEET);
     const sections = (said.section || []).map((value) => value.split("|"));
     const entries = (said.entry || []).map(entryOf);
-    const members = entries.filter((e) => e.team).map((e) => `${e.team}|${e.section}`);
     const sheet = {
       match: said.match[0],
       sha256: await fingerprint(text),
@@ -93,8 +95,17 @@
         .map((value) => ascending(whole(value)))
         .sort((one, other) => one[0] - other[0] || one[1] - other[1]),
       callers: ascending(whole((said.callers || [""])[0])),
-      nested: new Set(members).size < members.length, // a team has two in one section
+      visits: new Map((said.visits || []).map(whole).map(([no, ...counts]) => [no, counts])),
+      ends: ascending(whole((said.ends || [""])[0])),
+      had: new Map(),
     };
+    for (const [no, count] of (said.had || []).map(whole)) {
+      const who = whose(sheet.entries.get(no));
+      sheet.had.set(who, (sheet.had.get(who) || 0) + count);
+    }
+    if (sharing !== (["visits", "ends", "had"].some((key) => key in said) || entries.some(toPlace))) {
+      throw new Error("a PEGSHEET/2, and no other, shares sections or end pegs");
+    }
     const pegs = [...sheet.pegs.values()].flat();
     if (new Set(pegs).size < pegs.length || sheet.entries.size < entries.length) {
       throw new Error("a peg or an entry is there twice");
@@ -137,11 +148,12 @@
   };
 
   // Those who need an accessible peg first, then the others from all pegs left.
-  const drawSection = async (draw, letter, seed, label) => {
+  const drawSection = async (draw, letter, seed, label, given) => {
     const { sheet, unsafe } = draw;
     const here = [...draw.entries.values()].filter((entry) => entry.section === letter);
     const drawn = new Map();
     for (const { no } of here) {
+      if (given.has(no)) drawn.set(no, given.get(no));
       if (sheet.fixed.has(no) && !unsafe.has(sheet.fixed.get(no))) {
         drawn.set(no, sheet.fixed.get(no));
       }
@@ -163,10 +175,10 @@
   };
 
   // With two or more team-mates in a section, it is drawn until they are no neighbours.
-  const drawByItself = async (draw, letter, seed, label, pairs) => {
+  const drawByItself = async (draw, letter, seed, label, given, pairs) => {
     let best = null;
     for (let again = 1; again <= ATTEMPTS; again += 1) {
-      const drawn = await drawSection(draw, letter, seed, `${label}.${again}`);
+      const drawn = await drawSection(draw, letter, seed, `${label}.${again}`, given);
       const left = clashes(pairs, drawn, draw.entries).length;
       if (!best || left < best.left) best = { left, drawn };
       if (!left) break;
@@ -185,22 +197,25 @@
         return [letter, sheet.pairs.filter((pair) => pair.every((peg) => pegs.has(peg)))];
       }),
     );
-    const own = new Set(sheet.nested ? [...inside.values()].flat() : []);
+    const members = [...sheet.entries.keys()].map((no) => entries.get(no)).filter((e) => e.team);
+    const nested = new Set(members.map((e) => `${e.team}|${e.section}`)).size < members.length;
+    const own = new Set(nested ? [...inside.values()].flat() : []);
     const border = pairs.filter((pair) => !own.has(pair));
     const others = [...draw.pegs].filter(([no]) => !letters.includes(entries.get(no).section));
     let best = null;
     for (let attempt = 1; attempt <= ATTEMPTS; attempt += 1) {
       const pegs = new Map(others);
+      const ends = await endPegs(draw, letters, others, seed, attempt, numbers);
       for (const letter of letters) {
         const label = `${letter}/${attempt}`;
-        const drawn = sheet.nested
-          ? await drawByItself(draw, letter, seed, label, inside.get(letter))
-          : await drawSection(draw, letter, seed, label);
+        const drawn = nested // a team has two in one section
+          ? await drawByItself(draw, letter, seed, label, ends, inside.get(letter))
+          : await drawSection(draw, letter, seed, label, ends);
         for (const [no, peg] of drawn) pegs.set(no, peg);
       }
       const left = clashes(pairs, pegs, entries);
-      if (!clashes(border, pegs, entries).length) return { pegs, attempt, left };
-      if (!best || left.length < best.left.length) best = { pegs, attempt, left };
+      if (!clashes(border, pegs, entries).length) return { pegs, attempt, left, ends };
+      if (!best || left.length < best.left.length) best = { pegs, attempt, left, ends };
     }
     return best;
   };
@@ -215,7 +230,7 @@
       if (draw.entries.has(entry.no)) throw new Error(`late entry ${entry.no} was entered before`);
       draw.entries.set(entry.no, entry);
       await choose(draw, entry, seed);
-      return { attempt: null, left: [] };
+      return { attempt: null, left: [], ends: new Map() };
     }
     if (said.unsafe) {
       draw.unsafe.add(Number(said.unsafe[0]));
@@ -224,15 +239,18 @@
         draw.pegs.delete(no);
         await choose(draw, draw.entries.get(no), seed);
       }
-      return { attempt: null, left: [] };
+      return { attempt: null, left: [], ends: new Map() };
     }
     const letters = said.redraw || [...draw.sheet.pegs.keys()];
     if (!letters.every((letter) => draw.sheet.pegs.has(letter))) {
       throw new Error(`section ${letters[0]} is not on the sheet`);
     }
-    const { pegs, attempt, left } = await drawSections(draw, letters, seed);
+    if (!said.redraw && [...draw.sheet.entries.values()].some(toPlace)) {
+      place(draw, await lineUps(draw.sheet, seed, numbers));
+    }
+    const { pegs, ...how } = await drawSections(draw, letters, seed);
     draw.pegs = pegs;
-    return { attempt, left };
+    return how;
   };
 
   // What is wrong with an event before any peg is drawn.
@@ -281,6 +299,14 @@
         }
       }
     }
+    for (const what of ["sections", "ends"]) {
+      for (const [no, value] of Object.entries(said[what] || {})) {
+        if (value === came[what][no]) continue;
+        wrong.push(
+          `${what}: entry ${no} has ${value} in the record, and comes out with ${came[what][no]}`,
+        );
+      }
+    }
     for (const [letter, bag] of Object.entries(said.bag || {})) {
       if (String(bag) !== String(came.bag[letter])) {
         wrong.push(`bag ${letter} is ${bag} in the record, and comes out as ${came.bag[letter]}`);
@@ -306,12 +332,25 @@
     const differs = [];
     const sheet = await readSheet(record.sheet);
     const draw = { sheet, entries: new Map(sheet.entries), pegs: new Map(), unsafe: new Set() };
+    draw.sections = new Map();
+    const given = [...(record.given || [])];
+    const giveUntil = (number) => {
+      while (given.length && given[0].after < number) {
+        const { after, entry, peg } = given.shift();
+        try {
+          give(draw, entryOf(entry), Number(peg), bagOf(draw));
+        } catch (error) {
+          differs.push(`Given by hand after event ${after}: ${error.message}.`);
+        }
+      }
+    };
     let last = 0;
     let prev = record.commitment;
     if ((record.match ?? sheet.match) !== sheet.match) {
       differs.push(`The record is of match ${record.match}, the sheet of ${sheet.match}.`);
     }
     for (const event of record.events || []) {
+      giveUntil(event.event);
       const name = `Event ${event.event}`;
       const { text, why, by } = event;
       const came = { event: event.event, kind: event.kind, text, why, by };
@@ -320,7 +359,7 @@
       last = event.event;
       if (text == null) {
         if (event.kind === "hand") {
-          draw.pegs = new Map(Object.entries(event.pegs).map((drawn) => drawn.map(Number)));
+          take(draw, new Map(Object.entries(event.pegs).map((drawn) => drawn.map(Number))));
           Object.assign(came, { pegs: event.pegs, bag: event.bag });
         } else if (event.kind !== "abandoned") {
           differs.push(`${name} has no text: nothing shows where its pegs come from.`);
@@ -332,7 +371,7 @@
         const wrong = await checkText(said, sheet, last, prev, record.commitment);
         differs.push(...wrong.map((words) => `${name}: ${words}.`));
         prev = await fingerprint(text);
-        const { attempt, left } = await follow(draw, said, prev);
+        const { attempt, left, ends } = await follow(draw, said, prev);
         Object.assign(came, {
           kind,
           seed: prev,
@@ -340,6 +379,8 @@
           pegs: Object.fromEntries([...draw.pegs].map(texts)),
           bag: Object.fromEntries([...bagOf(draw)].map(([letter, bag]) => [letter, texts(bag)])),
           clashes: left.map(texts),
+          sections: Object.fromEntries(draw.sections),
+          ends: Object.fromEntries([...ends].map(texts)),
         });
       } catch (error) {
         differs.push(`${name} cannot be worked out: ${error.message}.`);
@@ -347,6 +388,7 @@
       }
       differs.push(...compare(event, came).map((words) => `${name}: ${words}.`));
     }
+    giveUntil(Infinity);
     return { out, differs };
   };
 

@@ -9,35 +9,54 @@
     if (said) said.textContent = words;
   };
 
-  const turn = async (link) => {
-    const answer = await fetch(link.href, {
-      headers: { Accept: "text/html" },
-      signal: AbortSignal.timeout(PATIENCE),
-    });
+  const show = async (address, asked) => {
+    const answer = await fetch(address, { ...asked, signal: AbortSignal.timeout(PATIENCE) });
     if (!answer.ok) throw new Error(String(answer.status));
     const page = new DOMParser().parseFromString(await answer.text(), "text/html");
     const hall = page.querySelector(".hall");
     if (!hall) throw new Error("no cards");
     document.querySelector(".hall").replaceWith(document.adoptNode(hall));
-    history.replaceState(null, "", link.href);
-    (document.querySelector(".hall [data-turn]") || document.querySelector(".hall .turns a"))?.focus();
   };
 
   let turning = false;
-  document.addEventListener("click", async (event) => {
-    const link = event.target.closest("a[data-turn]");
-    if (!link || event.ctrlKey || event.metaKey || event.shiftKey) return;
-    event.preventDefault();
+  // Turning again a card that is turned changes nothing, so a lost answer costs one more press.
+  const turn = async (address, asked) => {
     if (turning) return; // two presses turn one card
     turning = true;
     say("");
     try {
-      await turn(link);
+      await show(address, asked);
+      document.querySelector(".hall .turns :is(button, a)")?.focus();
     } catch {
       say("No signal. The pegs are drawn and stay as they are; press again.");
     }
     turning = false;
+  };
+
+  document.addEventListener("click", (event) => {
+    const link = event.target.closest("a[data-turn]");
+    if (!link || event.ctrlKey || event.metaKey || event.shiftKey) return;
+    event.preventDefault();
+    turn(link.href, { headers: { Accept: "text/html" } }).then(() => {
+      if (document.querySelector(".hall a.next")) history.replaceState(null, "", link.href);
+    });
   });
+
+  // On the bank: how far the cards are turned is kept, so that any device can go on.
+  document.addEventListener("submit", (event) => {
+    const form = event.target.closest("form[data-turn]");
+    if (!form) return;
+    event.preventDefault();
+    const body = new FormData(form, event.submitter);
+    turn(form.action, { method: "POST", body, headers: { "X-Sent-By": "fetch" } });
+  });
+
+  // Everybody else's screen follows by itself, as long as it is looked at.
+  setInterval(() => {
+    const link = document.querySelector(".hall a.only[data-turn]");
+    if (!link || turning || document.hidden) return;
+    show(link.href, { headers: { Accept: "text/html" } }).catch(() => {});
+  }, 5000);
 
   // Numbers called are sent in the background, so that without signal they stay in their boxes.
   const form = document.querySelector("form[data-calls]");
