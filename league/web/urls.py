@@ -33,6 +33,7 @@ match_urls: list[URLPattern | URLResolver] = [
     path("draw/freeze/", draw.freeze_sheet, name="draw-freeze"),
     path("draw/open/", draw.open_sheet, name="draw-open"),
     path("draw/calls/", draw.take_calls, name="draw-calls"),
+    path("draw/turn/", draw.turn_card, name="draw-turn"),
     path("draw/give-up/", draw.give_up, name="draw-give-up"),
     path("draw/by-hand/", changes.by_hand, name="draw-by-hand"),
     path("draw/changes/", changes.changes, name="draw-changes"),
