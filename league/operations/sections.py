@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from datetime import date
 
 from django.contrib.auth.models import User
 
@@ -24,14 +25,16 @@ def make_sections(
     With a *size* every section has so many pegs; without one they are as equal as the pegs
     allow. Sections made before are replaced; anglers keep the letter they were given.
     """
-    return set_sections(match, cut_pegs(count=count, pegs=pegs, size=size), by=by)
+    return set_sections(match, cut_pegs(count=count, pegs=pegs, size=size, on=match.date), by=by)
 
 
-def cut_pegs(*, count: int, pegs: Sequence[Peg], size: int | None = None) -> dict[str, list[Peg]]:
-    """Where the sections would lie: the letters with their pegs, nothing written."""
+def cut_pegs(
+    *, count: int, pegs: Sequence[Peg], size: int | None = None, on: date | None = None
+) -> dict[str, list[Peg]]:
+    """Where the sections would lie on the day *on*: letters with their pegs, nothing written."""
     by_order = {peg.order: peg for peg in pegs}
     try:
-        cut = bank.make_sections([as_rule(peg) for peg in pegs], count, size)
+        cut = bank.make_sections([as_rule(peg, on) for peg in pegs], count, size)
     except PegError as error:
         raise RefusedError(str(error)) from error
     return {letter: [by_order[peg.order] for peg in run] for letter, run in cut.sections.items()}
@@ -66,14 +69,14 @@ def set_sections(
     return sections
 
 
-def as_rule(peg: Peg) -> bank.Peg:
-    """The peg as the rules know it."""
+def as_rule(peg: Peg, on: date | None = None) -> bank.Peg:
+    """The peg as the rules know it, on the day *on*."""
     return bank.Peg(
         name=peg.number,
         order=peg.order,
         gap_after=peg.gap_after,
         easy_access=peg.easy_access,
-        left_out=peg.left_out,
+        left_out=peg.is_out(on),
         why=peg.left_out_why,
     )
 
@@ -108,7 +111,7 @@ def _look_over(match: Match, runs: Mapping[str, Sequence[Peg]]) -> None:
         for peg in run:
             if peg.water_id != match.water_id:
                 faults.append(f"Peg {peg} is not a peg of {match.water}.")
-            elif peg.left_out:
+            elif peg.is_out(match.date):
                 faults.append(f"Peg {peg} is left out: {peg.left_out_why}.")
             if peg.pk in seen:
                 faults.append(f"Peg {peg} is in section {seen[peg.pk]} and in section {letter}.")
