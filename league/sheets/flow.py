@@ -122,7 +122,9 @@ def _in_two(heading: str, paragraphs: Sequence[str], room: float) -> Block:
     return beside([left, right], (0.0, wide + GUTTER))
 
 
-def small_print(parts: Sequence[tuple[str, Sequence[str]]], room: float) -> list[Block]:
+def small_print(
+    parts: Sequence[tuple[str, Sequence[str]]], room: float, deep: float = 200 * MM
+) -> list[Block]:
     """
     Headed paragraphs in two columns of even length, as one block, or several if they fill a page.
 
@@ -130,7 +132,7 @@ def small_print(parts: Sequence[tuple[str, Sequence[str]]], room: float) -> list
     in the narrow face.
     """
     loose, close = _small_lines(parts, LOOSE, half(room)), _small_lines(parts, CLOSE, half(room))
-    most = 2 * int(200 * MM / LOOSE.leading)
+    most = 2 * int(min(deep, 200 * MM) / LOOSE.leading)
     if len(loose) <= most:
         return [_either(_columns(loose, LOOSE, room), _columns(close, CLOSE, room))]
     return [_columns(loose[at : at + most], LOOSE, room) for at in range(0, len(loose), most)]

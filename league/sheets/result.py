@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from league.rules.lines import MatchResult
 from league.sheets import cautions, faces
 from league.sheets.binding import bind
+from league.sheets.cutting import cut, deepest, headed_parts
 from league.sheets.flow import GUTTER, beside, half, headed, in_pairs, paragraph, small_print
 from league.sheets.frame import LEAD, LEAD_LINE, Foot, lead_runs, title_block
 from league.sheets.ledger import ledger_block, name_room
@@ -50,11 +51,16 @@ def result_pages(
 ) -> list[Page]:
     """The pages of the results sheet, to be printed alone or bound into a book."""
     faces.load_faces()
-    room = head.paper.room
+    room, deep = head.paper.room, deepest(head.paper)
+    sections = [
+        ledger_block(part)
+        for ledger in section_ledgers(result, half(room))
+        for part in cut(ledger, deep)
+    ]
     blocks = [
         *bank_blocks(result, bank, room),
-        *_top_of_the_day(result, season, room),
-        *in_pairs([ledger_block(each) for each in section_ledgers(result, half(room))], room),
+        *_top_of_the_day(result, season, room, deep),
+        *in_pairs(sections, room),
         *small_print(
             (
                 ("Notes", [*notes_of(result, bank, with_unit=not head.rules), *head.notes]),
@@ -64,6 +70,7 @@ def result_pages(
                 ("On the bank", [cautions.SHORT, cautions.FIRST]),
             ),
             room,
+            deep,
         ),
     ]
     opening = [title_block(head.title, room)]
@@ -79,7 +86,9 @@ def result_pages(
     )
 
 
-def _top_of_the_day(result: MatchResult, season: Sequence[TeamColumn], room: float) -> list[Block]:
+def _top_of_the_day(
+    result: MatchResult, season: Sequence[TeamColumn], room: float, deep: float
+) -> list[Block]:
     """The teams with how their ties were split; without teams, the best weights."""
     if not result.teams:
         if len(result.sections) < 2 or not any(line.weight for line in result.anglers):
@@ -91,14 +100,13 @@ def _top_of_the_day(result: MatchResult, season: Sequence[TeamColumn], room: flo
     spare = name_room(whole[0]) - TEAM_NAME - GUTTER
     side = min(max(spare, SIDE), WIDEST_SIDE)
     narrow = team_ledgers(result, room - side - GUTTER, season)
-    if len(narrow) > 1 or name_room(narrow[0]) < NARROWEST_TEAM:
-        blocks = [ledger_block(ledger) for ledger in whole]
-        return [*blocks, headed(heading, told, room, barred=True)] if told else blocks
+    box = headed_parts(heading, told, room, deep) if told else []
+    if len(narrow) > 1 or name_room(narrow[0]) < NARROWEST_TEAM or len(cut(narrow[0], deep)) > 1:
+        return [*(ledger_block(part) for each in whole for part in cut(each, deep)), *box]
     table = ledger_block(narrow[0])
     if told:
-        box = headed(heading, told, side, barred=True)
-        if box.height(1.0) <= table.height(1.0) + 12 * MM:
-            return [beside([table, box], (0.0, room - side))]
+        slim = headed(heading, told, side, barred=True)
+        if slim.height(1.0) <= table.height(1.0) + 12 * MM:
+            return [beside([table, slim], (0.0, room - side))]
     best = ledger_block(best_ledger(result, side, 3))
-    blocks = [beside([table, best], (0.0, room - side))]
-    return [*blocks, headed(heading, told, room, barred=True)] if told else blocks
+    return [beside([table, best], (0.0, room - side)), *box]

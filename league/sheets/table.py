@@ -11,7 +11,8 @@ from league.rules.policies import written as points_written
 from league.rules.weights import Unit
 from league.sheets import faces
 from league.sheets.binding import bind
-from league.sheets.flow import headed, paragraph, small_print
+from league.sheets.cutting import cut, deepest, headed_parts
+from league.sheets.flow import paragraph, small_print
 from league.sheets.frame import LEAD, LEAD_LINE, Foot, lead_runs, title_block
 from league.sheets.ledger import (
     Cell,
@@ -75,14 +76,16 @@ def table_pages(
     room = head.paper.room
     count = max(1, -(-len(lines) // most))
     size = max(1, -(-len(lines) // count))
+    deep = deepest(head.paper)
     blocks = [
-        ledger_block(_ledger(setting, lines[at : at + size], room))
+        ledger_block(part)
         for at in range(0, len(lines), size)
+        for part in cut(_ledger(setting, lines[at : at + size], room), deep)
     ]
     told = ties((line.split for line in lines), season.unit, of_teams=of_teams)
     if told:
         heading = "How the tie was split" if len(told) == 1 else "How the ties were split"
-        blocks.append(headed(heading, told, room, barred=True))
+        blocks += headed_parts(heading, told, room, deep)
     blocks += small_print(
         (
             ("Rounds", _round_words(numbers, rounds or {})),
@@ -91,6 +94,7 @@ def table_pages(
             ("Rules", head.rules),
         ),
         room,
+        deep,
     )
     opening = [title_block(head.title, room)]
     if lead := lead_runs(head):
