@@ -17,9 +17,19 @@ PAGES = (
     (
         "League",
         "leagues",
-        {"leagues", "table", "table-anglers", "rules", "what-if", "team", "head-to-head"},
+        {
+            "leagues",
+            "table",
+            "table-anglers",
+            "table-anglers-page",
+            "honours",
+            "rules",
+            "what-if",
+            "team",
+            "head-to-head",
+        },
     ),
-    ("Anglers", "anglers", {"anglers", "angler"}),
+    ("Anglers", "anglers", {"anglers", "angler", "records"}),
 )
 HAVE_A_DESK = {OfficeName.SECRETARY, OfficeName.SCALES, OfficeName.TREASURER}
 

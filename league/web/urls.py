@@ -10,6 +10,7 @@ from league.web.views import (
     desk,
     draw,
     home,
+    honours,
     match,
     paper,
     passes,
@@ -76,6 +77,8 @@ result_urls: list[URLPattern | URLResolver] = [
 table_urls: list[URLPattern | URLResolver] = [
     path("", table.table, name="table"),
     path("anglers/", table.table, {"of_anglers": True}, name="table-anglers"),
+    path("anglers/<int:number>/", table.table, {"of_anglers": True}, name="table-anglers-page"),
+    path("honours/", honours.honours, name="honours"),
     path("rules/", table.rules, name="rules"),
     path("what-if/", what_if.what_if, name="what-if"),
     path("sheet.pdf", table.sheet, name="table-pdf"),

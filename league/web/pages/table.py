@@ -5,6 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
+from django.core.paginator import Paginator
+from django.http import Http404
+
 from league.columns import Column
 from league.models import Season
 from league.rules import words
@@ -19,13 +22,19 @@ from league.web.pages.table_ledger import league_ledger, shared_columns
 from league.web.sentences import counted, moment
 
 HEAD_OF_THE_TABLE = 6
+ON_A_PAGE = 100  # lines, each with the reasons behind its figures: 320 of them are over 100 kB
 
 
-def matter(season: Season, *, of_anglers: bool = False) -> dict[str, Any]:
-    """Everything below the head of the table's page."""
+def matter(season: Season, number: int = 1, *, of_anglers: bool = False) -> dict[str, Any]:
+    """Everything below the head of the table's page, of a long table its page *number*."""
     table = standings(season, of_anglers=of_anglers)
     worked = table.worked
+    pages = Paginator(table.lines, ON_A_PAGE)
+    if number not in pages.page_range:
+        raise Http404("The table has no such page.")
+    lines = table.lines[ON_A_PAGE * (number - 1) : ON_A_PAGE * number]
     return {
+        "pages": pages.get_page(number) if pages.num_pages > 1 else None,
         "season": season,
         "headline": words.table_headline(replace(worked, table=table.lines)),
         "of_anglers": of_anglers,
@@ -33,13 +42,18 @@ def matter(season: Season, *, of_anglers: bool = False) -> dict[str, Any]:
         "has_both": worked.table is not worked.anglers,
         "so_far": so_far(table),
         "provisional": _provisional(table),
-        "table": league_ledger(table) if table.lines and worked.rounds else None,
+        "table": league_ledger(table, lines) if table.lines and worked.rounds else None,
         "first": next((match for match in table.matches.values()), None),
         "has_drops": any(each.dropped for line in table.lines for each in line.rounds),
         "to_come": [number for number in table.numbers if number > table.last],
+        "over": bool(table.last) and not [n for n in table.numbers if n > table.last],
         "rules_url": rules_url(season),
         "ties": said_ties(table.book),
-        "splits": any(line.split for line in table.lines),
+        "splits": [
+            (line.name, words.say_split(line.split, table.book.unit))
+            for line in lines
+            if line.split and line.split.we_are_ahead and worked.rounds
+        ],
         "can_happen": can_happen(table),
     }
 

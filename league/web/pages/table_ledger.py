@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from django.urls import reverse
@@ -48,8 +48,8 @@ def total_heading(table: Standings) -> str:
     return "Points"
 
 
-def league_ledger(table: Standings) -> Any:
-    """The whole table, a column a round, with a reason behind every figure."""
+def league_ledger(table: Standings, lines: Sequence[TableLine]) -> Any:
+    """These *lines* of the table, a column a round, with a reason behind every figure."""
     unit = table.book.unit
     rounds = {f"round-{number}": number for number in table.numbers}
 
@@ -58,7 +58,7 @@ def league_ledger(table: Standings) -> Any:
 
     return ledger(
         shared_columns(table),
-        table.lines,
+        lines,
         row_header="name",
         cells={
             "place": lambda line, text: _place_cell(line, text, table.before),

@@ -20,20 +20,22 @@ from league.web.result_sheets import table_sheet_of
 
 @require_safe
 @access.for_readers
-def table(request: HttpRequest, season_id: int, *, of_anglers: bool = False) -> HttpResponse:
-    """The table as the published results make it."""
+def table(
+    request: HttpRequest, season_id: int, number: int = 1, *, of_anglers: bool = False
+) -> HttpResponse:
+    """The table as the published results make it; a long one in pages, each at its own address."""
     return for_every_stranger(
         request,
         lambda: Season.objects.seal(season_id),
-        lambda: _page(request, _season(request, season_id), of_anglers),
+        lambda: _page(request, _season(request, season_id), number, of_anglers),
     )
 
 
-def _page(request: HttpRequest, season: Season, of_anglers: bool) -> HttpResponse:
+def _page(request: HttpRequest, season: Season, number: int, of_anglers: bool) -> HttpResponse:
     matter = kept(
         "table/_table.html",
-        f"{table_stamp(season)} {of_anglers}",
-        lambda: page.matter(season, of_anglers=of_anglers),
+        f"{table_stamp(season)} {number} {of_anglers}",
+        lambda: page.matter(season, number, of_anglers=of_anglers),
     )
     context = {
         "matter": matter,
