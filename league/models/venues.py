@@ -53,6 +53,13 @@ class WaterQuerySet(models.QuerySet["Water"]):
             "venue__club"
         )
 
+    def with_pegs(self) -> WaterQuerySet:
+        """With how many pegs each has (`pegs_in_all`), and how many are left out (`pegs_out`)."""
+        return self.annotate(
+            pegs_in_all=models.Count("pegs"),
+            pegs_out=models.Count("pegs", filter=models.Q(pegs__left_out=True)),
+        ).order_by("venue__name", "name")
+
     def called(self, club: Club, name: str, venue: str = "") -> Water | None:
         """The water of *club* by its name, at *venue* where that is known."""
         found = self.of(club).filter(name__iexact=name)

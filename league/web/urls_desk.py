@@ -2,7 +2,7 @@
 
 from django.urls import URLPattern, URLResolver, path
 
-from league.web.views import book, planning, seasons, squads
+from league.web.views import book, planning, seasons, squads, venues
 
 urlpatterns: list[URLPattern | URLResolver] = [
     path("seasons/", seasons.seasons, name="desk-seasons"),
@@ -18,6 +18,15 @@ urlpatterns: list[URLPattern | URLResolver] = [
     ),
     path("seasons/<int:season_id>/rounds/", seasons.rounds, name="desk-rounds"),
     path("seasons/<int:season_id>/rules/", book.rules, name="desk-rules"),
+    path("waters/", venues.waters, name="desk-waters"),
+    path("waters/new/", venues.new, name="desk-water-new"),
+    path("waters/look/", venues.look, name="desk-water-look"),
+    path("waters/<int:water_id>/", venues.water, name="desk-water"),
+    path("waters/<int:water_id>/bank/", venues.bank, name="desk-water-bank"),
+    path("waters/<int:water_id>/out/", venues.out, name="desk-water-out"),
+    path("waters/<int:water_id>/back/", venues.back, name="desk-water-back"),
+    path("waters/<int:water_id>/about/", venues.about, name="desk-water-about"),
+    path("waters/<int:water_id>/venue/", venues.venue, name="desk-water-venue"),
     path("matches/new/", planning.new, name="desk-match-new"),
     path("matches/<int:match_id>/when/", planning.when, name="desk-match-when"),
     path("matches/<int:match_id>/cancel/", planning.cancel, name="desk-match-cancel"),
