@@ -1,4 +1,4 @@
-"""Who fishes: book in, with team and section where they are known, and withdraw again."""
+"""Who fishes: book in, with team and section where they are known, and withdraw again; reserves."""
 
 from __future__ import annotations
 
@@ -7,7 +7,18 @@ from datetime import datetime
 from django.contrib.auth.models import User
 from django.utils import timezone
 
-from league.models import Angler, DrawRecord, Entry, Match, Section, SquadMember, Stage, Team
+from league.models import (
+    Angler,
+    DrawRecord,
+    Entry,
+    Match,
+    MatchPeg,
+    Reserve,
+    Section,
+    SquadMember,
+    Stage,
+    Team,
+)
 from league.operations.errors import RefusedError
 from league.operations.journal import write_down
 from league.operations.store import add, writing
@@ -27,11 +38,13 @@ def book_in(
     Enter *angler* for *match*; the entry's number is its number on the draw sheet.
 
     Without *easy_access* the need on record for the angler holds. A number is never given twice,
-    so that a draw sheet names one angler by it for ever.
+    so that a draw sheet names one angler by it for ever. Refused where the match is full.
     """
     with writing():
         match = Match.objects.locked(match.pk)
-        _may_change_line_up(match)
+        may_change_line_up(match)
+        if team is None and match.places is not None:
+            _is_not_full(match, match.places, angler)
         entry = enter(
             match, angler, team=team, section=section, reserve=reserve, easy_access=easy_access
         )
@@ -48,7 +61,7 @@ def choose_section(entry: Entry, section: Section | None, *, by: User | None) ->
     """Say before the draw which section *entry* fishes; None leaves it open."""
     with writing():
         match = Match.objects.locked(entry.match_id)
-        _may_change_line_up(match)
+        may_change_line_up(match)
         entry = Entry.objects.locked(entry.pk)
         _fits(match, entry.angler, entry.team, section, entry)
         entry.section = section
@@ -77,11 +90,39 @@ def withdraw(entry: Entry, *, by: User | None, at: datetime | None = None) -> En
                 "or as withdrew, at the scales: the peg and the section stay as drawn."
             )
         if not match.is_drawn:
-            _may_change_line_up(match)
+            may_change_line_up(match)
         entry.withdrawn_at = at or timezone.now()
         entry.save(update_fields=["withdrawn_at"])
         write_down(f"{entry.angler} withdrawn.", by=by, club=match.club, match=match)
+        if entry.team_id is None and may_still_change(match):
+            move_up(match, in_place_of=entry, by=by)
     return entry
+
+
+def move_up(match: Match, *, in_place_of: Entry | None, by: User | None) -> Entry | None:
+    """
+    Enter whoever has waited longest, if there is a place; None where nobody waits.
+
+    The caller holds the match. Who moved up is told on the screen and by nobody else: the match
+    secretary rings them, or sends a letter.
+    """
+    places = places_of(match)
+    first = Reserve.objects.on_the_list(match).first()
+    if first is None or (places is not None and Entry.objects.of(match).count() >= places):
+        return None
+    entry = enter(match, first.angler, team=None, section=None, reserve=False, easy_access=None)
+    first.came_in, first.in_place_of = entry, in_place_of
+    first.save(update_fields=["came_in", "in_place_of"])
+    said = f"{entry.angler} moves up from the waiting list, as {entry.number}."
+    write_down(said, by=by, club=match.club, match=match)
+    return entry
+
+
+def places_of(match: Match) -> int | None:
+    """How many can be booked in: as said, else as many as pegs are chosen; None for any number."""
+    if match.places is not None:
+        return match.places
+    return MatchPeg.objects.counts([match]).get(match.pk)
 
 
 def bring_in(entry: Entry, reserve: Angler, *, by: User | None) -> Entry:
@@ -107,6 +148,9 @@ def bring_in(entry: Entry, reserve: Angler, *, by: User | None) -> Entry:
         _fits(match, reserve, entry.team, None, entry)
         out, entry.angler, entry.reserve = entry.angler, reserve, True
         entry.save(update_fields=["angler", "reserve"])
+        if waiting := Reserve.objects.with_angler(match, reserve):
+            waiting.came_in, waiting.in_place_of = entry, None
+            waiting.save(update_fields=["came_in", "in_place_of"])
         if (record := DrawRecord.objects.of(match)) and record.frozen_at:
             record.names = {**record.names, str(entry.number): reserve.shown_name}
             record.save(update_fields=["names"])
@@ -142,7 +186,34 @@ def enter(
     )
 
 
-def _may_change_line_up(match: Match) -> None:
+def rang_in(entry: Entry, words: str, *, by: User | None) -> Entry:
+    """Keep what an angler said on the morning, late or ill; empty words take it back."""
+    words = " ".join(words.split())
+    longest = 80  # the column's length
+    if len(words) > longest:
+        raise RefusedError(f"That is {len(words)} letters; {longest} fit. Shorten it.")
+    with writing():
+        entry = Entry.objects.locked(entry.pk)
+        if entry.withdrawn_at:
+            raise RefusedError(f"{entry.angler} is withdrawn already.")
+        entry.rang_in = words
+        entry.save(update_fields=["rang_in"])
+        said = f"{entry.angler} rang in: {words}" if words else f"{entry.angler}: all as planned"
+        write_down(f"{said}.", by=by, club=entry.match.club, match=entry.match)
+    return entry
+
+
+def may_still_change(match: Match) -> bool:
+    """Whether anybody can still be booked in or out before the draw."""
+    try:
+        may_change_line_up(match)
+    except RefusedError:
+        return False
+    return True
+
+
+def may_change_line_up(match: Match) -> None:
+    """Refuse a change once the draw sheet is frozen, the pegs are drawn or the match is off."""
     if match.stage == Stage.CANCELLED:
         raise RefusedError("The match is cancelled, so nobody can be booked in or out.")
     if match.is_drawn:
@@ -155,6 +226,20 @@ def _may_change_line_up(match: Match) -> None:
         raise RefusedError(
             "The draw sheet is frozen. Open it again before a number is called, "
             "or bring the angler in as a late entry after the draw."
+        )
+
+
+def _is_not_full(match: Match, places: int, angler: Angler) -> None:
+    if Entry.objects.of(match).count() >= places:
+        raise RefusedError(
+            f"The match is full: {places} {'place' if places == 1 else 'places'}. "
+            f"Put {angler} on the waiting list; whoever waits longest moves up."
+        )
+    waiting = Reserve.objects.on_the_list(match).first()
+    if waiting is not None and waiting.angler_id != angler.pk:
+        raise RefusedError(
+            f"{waiting.angler} has waited longest for a place and comes first. "
+            "Let them move up, or take them off the waiting list."
         )
 
 
