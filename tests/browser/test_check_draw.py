@@ -8,6 +8,7 @@ from django.conf import settings
 
 from league.files.draw import as_json
 from tests.draws import HOPELESS, random_record, sharing_record
+from tests.files.test_draw_shares import forgeries
 
 CHECKER = Path(settings.BASE_DIR) / "league" / "web" / "static" / "league" / "check_draw.py"
 check_in_python = runpy.run_path(str(CHECKER))["check"]
@@ -98,6 +99,19 @@ def _forgeries(record):
             events = [dict(each) for each in record["events"]]
             events[n] |= change
             yield record | {"events": events}
+
+
+def test_the_browser_finds_out_false_line_ups_end_pegs_and_pegs_by_hand(checked):
+    forged = [
+        each
+        for number in range(12)
+        for record in [sharing_record(number)]
+        if any(event.kind == "draw" for event in record.events)
+        for each in forgeries(as_json(record))
+    ]
+
+    assert len(forged) > 50
+    assert all(checked(each)["differs"] for each in forged)
 
 
 def test_what_is_no_record_is_told_and_nothing_breaks(checked):

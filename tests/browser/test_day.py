@@ -76,9 +76,9 @@ def test_from_an_empty_match_to_a_final_result(open_page, secretary, club):
     page.get_by_role("button", name="Take the numbers down").click()
     expect(page.get_by_text("0 turned, 4 still face down")).to_be_visible()
     for turned in range(1, 4):
-        page.get_by_role("link", name="card").click()
+        page.get_by_role("button", name="Turn").first.click()
         expect(page.get_by_text(f"{turned} turned, {4 - turned} still face down")).to_be_visible()
-    page.get_by_role("link", name="Turn them all").click()
+    page.get_by_role("button", name="Turn them all").click()
     expect(page.get_by_text("All 4 cards turned")).to_be_visible()
     page.get_by_role("link", name="Check this draw on your own phone").click()
     page.get_by_role("button", name="Work it out here").click()

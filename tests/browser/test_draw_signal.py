@@ -10,6 +10,7 @@ from playwright.sync_api import Page, expect
 
 from league.models import DrawEvent, DrawRecord, Match
 from league.operations.draw import begin, call, finish, freeze
+from league.operations.draw_cards import turn
 from league.operations.lineup import book_in
 from tests.browser.conftest import PHONE
 from tests.builders import make_entry, make_match, make_season
@@ -52,7 +53,7 @@ def test_numbers_typed_without_signal_stay_and_the_second_press_draws_once(
 
     page.context.set_offline(False)
     page.get_by_role("button", name="Take the numbers down").click()
-    page.wait_for_url("**/draw/?turned=0")
+    expect(page.get_by_text("0 turned, 4 still face down")).to_be_visible()
     assert DrawEvent.objects.count() == 1
 
 
@@ -77,8 +78,7 @@ def test_an_answer_lost_on_the_way_is_found_again_and_nothing_is_drawn_twice(
 
     page.unroute("**/draw/calls/")
     page.get_by_role("button", name="Take the numbers down").click()
-    page.wait_for_url("**/draw/")
-    expect(page.get_by_text("All 4 cards turned")).to_be_visible()
+    expect(page.get_by_text("0 turned, 4 still face down")).to_be_visible()
     event = DrawEvent.objects.get()
     assert (event.seed, event.pegs) == drawn
 
@@ -97,32 +97,66 @@ def test_a_phone_that_dies_half_way_is_taken_over_by_a_tablet(
     assert tablet.input_value("[name=call_1]") == "4071"
     tablet.fill("[name=call_2]", "12")
     tablet.get_by_role("button", name="Take the numbers down").click()
-    tablet.wait_for_url("**/draw/?turned=0")
+    expect(tablet.get_by_text("0 turned, 4 still face down")).to_be_visible()
 
     assert "call=1|4071.\ncall=2|12." in DrawEvent.objects.get().text
     assert DrawRecord.objects.get().events.count() == 1
 
 
 @pytest.mark.django_db(transaction=True)
-def test_cards_stay_without_signal_and_turn_again_with_it(
+def test_cards_stay_without_signal_and_go_on_on_another_device(
     open_page: Open, secretary: Any, match: Match
 ) -> None:
     page = open_page(at(match), as_user=secretary.user, size=TABLET)
     page.fill("[name=call_1]", "4071")
     page.fill("[name=call_2]", "12")
     page.get_by_role("button", name="Take the numbers down").click()
-    page.wait_for_url("**/draw/?turned=0")
-    page.get_by_role("link", name="Turn Tannery Lane’s card").click()
+    page.get_by_role("button", name="Turn Tannery Lane’s card").click()
     expect(page.get_by_text("1 turned, 3 still face down")).to_be_visible()
 
     page.context.set_offline(True)
-    page.get_by_role("link", name="Turn Old Quarry’s card").click()
+    page.get_by_role("button", name="Turn Old Quarry’s card").click()
     expect(page.get_by_text("No signal. The pegs are drawn")).to_be_visible()
     expect(page.get_by_text("1 turned, 3 still face down")).to_be_visible()
+    page.close()
 
-    page.context.set_offline(False)
-    page.get_by_role("link", name="Turn Old Quarry’s card").click()
-    expect(page.get_by_text("2 turned, 2 still face down")).to_be_visible()
+    phone = open_page(at(match), as_user=secretary.user, size=PHONE)
+    expect(phone.get_by_text("1 turned, 3 still face down")).to_be_visible()
+    phone.get_by_role("button", name="Turn Old Quarry’s card").click()
+    expect(phone.get_by_text("2 turned, 2 still face down")).to_be_visible()
+
+
+@pytest.mark.django_db(transaction=True)
+def test_a_turn_whose_answer_is_lost_is_pressed_again_and_turns_one_card(
+    open_page: Open, secretary: Any, match: Match
+) -> None:
+    event = begin(match, by=None)
+    finish(call(event, {1: 4071, 2: 12}, by=None), by=None, face_down=True)
+    page = open_page(at(match), as_user=secretary.user, size=PHONE)
+
+    def reaches_and_is_lost(route: Any) -> None:
+        route.fetch()
+        route.abort()
+
+    page.route("**/draw/turn/", reaches_and_is_lost)
+    page.get_by_role("button", name="Turn Tannery Lane’s card").click()
+    expect(page.get_by_text("No signal. The pegs are drawn")).to_be_visible()
+    page.unroute("**/draw/turn/")
+    page.get_by_role("button", name="Turn Tannery Lane’s card").click()
+
+    expect(page.get_by_text("1 turned, 3 still face down")).to_be_visible()
+
+
+@pytest.mark.django_db(transaction=True)
+def test_everybody_elses_screen_follows_by_itself(open_page: Open, match: Match) -> None:
+    event = begin(match, by=None)
+    finish(call(event, {1: 4071, 2: 12}, by=None), by=None, face_down=True)
+    page = open_page(at(match), size=PHONE)
+    expect(page.get_by_text("0 turned, 4 still face down")).to_be_visible()
+
+    turn(match, 2, by=None)
+
+    expect(page.get_by_text("2 turned, 2 still face down")).to_be_visible(timeout=15000)
 
 
 @pytest.mark.django_db(transaction=True)

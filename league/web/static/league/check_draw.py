@@ -395,8 +395,9 @@ def tell(out):
     names, peg_names = out.get("names") or {}, out.get("peg_names") or {}
     for given in out.get("given", []):
         who = names.get(given["entry"].split("|")[0], given["entry"])
-        print(f"Peg {peg_names.get(given['peg'], given['peg'])} given by hand to {who} after event")
-        print(f"  {given['after']}, by {given['by']}, {given['at']}: {given['why']}")
+        print(f"Peg {peg_names.get(given['peg'], given['peg'])} given by hand to {who},", end=" ")
+        print(f"after event {given['after']}, by {given.get('by')}, {given.get('at')}: ", end="")
+        print(f"{given.get('why')} It follows from nothing published.")
     for event in out.get("events", []):
         print(f"Event {event['event']}: {event['kind']} {event.get('why') or ''}".rstrip())
         if event["kind"] == "hand":
