@@ -7,7 +7,7 @@ from django.utils import timezone
 
 from league.operations.publish import publish
 from tests.builders import make_entry, make_match, make_weigh_in
-from tests.factories import ClubFactory, VenueFactory, WaterFactory
+from tests.factories import ClubFactory, UserFactory, VenueFactory, WaterFactory
 from tests.web.reading import read
 from tests.web.scene import START, fish_round_6, make_league, publish_rounds
 
@@ -150,7 +150,9 @@ def test_several_clubs_are_listed(stranger, club):
     assert read(stranger.get("/clubs/marlbrook/")).h1 == "Marlbrook & District AC"
 
 
-def test_without_a_club_the_page_says_what_to_do_first(stranger, db):
+def test_where_there_are_people_and_no_club_the_page_says_what_to_do_first(stranger, db):
+    UserFactory()
+
     page = read(stranger.get("/"))
 
     assert page.h1 == "No club here yet"

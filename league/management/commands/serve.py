@@ -11,6 +11,7 @@ from django.db import connection
 from league.management.daily import start_beside
 from league.management.serving import THREADS, WORKERS, free_port, serve
 from league.management.tables import refuse_old_tables
+from league.operations.first_run import first_run_key, is_first_run
 
 THIS_MACHINE = {"127.0.0.1", "::1", "localhost"}
 
@@ -46,6 +47,13 @@ class Command(BaseCommand):
             )
         shown = f"[{host}]" if ":" in host else host
         self.stdout.write(f"http://{shown}:{port}/\n")
+        if is_first_run():
+            self.stdout.write(
+                "Nobody is here yet. Set the club up at\n"
+                f"http://{shown}:{port}/start/?key={first_run_key()}\n"
+                "Whoever has that address becomes match secretary: hand it to nobody else.\n"
+            )
+            connection.close()
         if not options["no_daily"]:
             start_beside()
         serve(host, port, workers=options["workers"], threads=options["threads"])

@@ -12,6 +12,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from league.models import Club, Match, MatchPeg, Result, Season
+from league.operations.first_run import is_first_run
 from league.web import access
 from league.web.context import at_club
 from league.web.pages import result as result_page
@@ -32,6 +33,8 @@ def home(request: HttpRequest) -> HttpResponse:
         return front(request, clubs[0])
     if not clubs and access.sign_in_could_help(request.user):
         return redirect_to_login(request.get_full_path())
+    if not clubs and is_first_run():
+        return redirect("start")
     return render(request, "home/clubs.html", {"clubs": clubs})
 
 
