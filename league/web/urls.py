@@ -144,6 +144,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("desk/", desk.desk, name="desk"),
     path("desk/<slug:slug>/", desk.desk, name="desk"),
     path("desk/<slug:slug>/", include("league.web.urls_desk")),
+    path("", include("league.web.urls_start")),
     path("", include("league.web.urls_doors")),
     path("", include("league.web.urls_members")),
 ]

@@ -28,6 +28,7 @@ class Ground:
     waters: dict[str, Water]
     anglers: dict[str, Angler]
     secretary: User
+    treasurer: User
     later: dt.timedelta
 
 
@@ -56,8 +57,8 @@ def prepare(settings: Settings, today: dt.date) -> Ground:
     club = add(Club(name=settings["club"]["name"], slug=settings["club"]["slug"]))
     waters = {water["name"]: _water(club, water) for water in settings["water"]}
     anglers = _anglers(club, settings)
-    users = [_sign_in(club, anglers, told) for told in settings["sign_in"]]
-    return Ground(club, waters, anglers, users[0], later_by(today))
+    users = {told["office"]: _sign_in(club, anglers, told) for told in settings["sign_in"]}
+    return Ground(club, waters, anglers, users["secretary"], users["treasurer"], later_by(today))
 
 
 def _water(club: Club, told: dict[str, Any]) -> Water:

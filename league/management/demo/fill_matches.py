@@ -14,6 +14,7 @@ from league.files.sheet import Sheet, read_sheet
 from league.management.demo import people
 from league.management.demo.fill import Ground
 from league.management.demo.luck import Luck
+from league.management.demo.money import club_match_money, winter_money
 from league.management.demo.settings import DEMO, Settings
 from league.management.demo.sheets import WINTER, book
 from league.models import Entry, League, Match, Peg, Season, Team
@@ -109,6 +110,7 @@ def _this_winter(ground: Ground, league: League, settings: Settings, rules: Rule
     )
     _with_a_slip(ground, season, sheet, told, teams)
     _to_draw(ground, season, told, teams)
+    winter_money(ground, season, settings)
 
 
 def _with_a_slip(
@@ -204,6 +206,7 @@ def _championship(ground: Ground, told: dict[str, Any], settings: Settings) -> N
     luck = Luck(f"{settings['seed']}/club match")
     for name in luck.shuffled(people.extras(settings))[: told["next"]["booked"]]:
         book_in(match, ground.anglers[name], by=ground.secretary)
+    club_match_money(ground, match, settings)
 
 
 def _team_day(ground: Ground, settings: Settings) -> None:
