@@ -28,16 +28,6 @@ class PoolsQuerySet(models.QuerySet["Pools"]):
         """What is announced for every round of *season*."""
         return self.filter(season=season).first()
 
-    def of_matches(self, matches: Iterable[Match]) -> dict[int, Pools]:
-        """The same for several matches, by the match's key; with none announced, no key."""
-        asked = list(matches)
-        seasons = {match.season_id for match in asked if match.season_id}
-        found = list(self.filter(Q(match__in=asked) | Q(season__in=seasons)))
-        own = {pools.match_id: pools for pools in found if pools.match_id}
-        shared = {pools.season_id: pools for pools in found if pools.season_id}
-        both = {match.pk: own.get(match.pk) or shared.get(match.season_id or 0) for match in asked}
-        return {pk: pools for pk, pools in both.items() if pools is not None}
-
 
 class Pools(models.Model):
     """What a match asks and how it is paid out; a season's holds for all its rounds."""

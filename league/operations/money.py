@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
 from django.contrib.auth.models import User
 from django.utils import timezone
 
@@ -59,14 +61,18 @@ def announce_for_season(season: Season, plan: Plan, *, by: User | None) -> Pools
     return pools
 
 
-def take(entry: Entry, what: str = STAKE, *, by: User | None) -> Payment:
+def take(
+    entry: Entry, what: str = STAKE, *, by: User | None, at: datetime | None = None
+) -> Payment:
     """Take an angler's money for *what*; one who owed it owes it no more."""
-    return _write_payment(entry, what, PaymentKind.PAID, by)
+    return _write_payment(entry, what, PaymentKind.PAID, by, at)
 
 
-def put_off(entry: Entry, what: str = STAKE, *, by: User | None) -> Payment:
+def put_off(
+    entry: Entry, what: str = STAKE, *, by: User | None, at: datetime | None = None
+) -> Payment:
     """Write down that an angler owes the money for *what*: they are in no pool until it comes."""
-    return _write_payment(entry, what, PaymentKind.OWED, by)
+    return _write_payment(entry, what, PaymentKind.OWED, by, at)
 
 
 def set_payment_aside(payment: Payment, why: str, *, by: User | None) -> PaymentSetAside:
@@ -117,8 +123,10 @@ def shortly_said(plan: Plan) -> str:
     return f"{'; '.join(parts)}."
 
 
-def _write_payment(entry: Entry, what: str, kind: PaymentKind, by: User | None) -> Payment:
-    now = timezone.now()
+def _write_payment(
+    entry: Entry, what: str, kind: PaymentKind, by: User | None, at: datetime | None
+) -> Payment:
+    now = at or timezone.now()
     with writing():
         entry = Entry.objects.locked(entry.pk)
         match = entry.match
@@ -146,6 +154,7 @@ def _write_payment(entry: Entry, what: str, kind: PaymentKind, by: User | None) 
             by=by,
             club=match.club,
             match=match,
+            at=now,
         )
     return payment
 

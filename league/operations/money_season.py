@@ -6,14 +6,13 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from league.files.money import plan_from_dict, settlement_from_dict
+from league.files.money import settlement_from_dict
 from league.models import (
     Handed,
     Match,
     Payment,
     PaymentKind,
     PayoutSheet,
-    Pools,
     TinCount,
 )
 from league.operations.money import what_of
@@ -62,7 +61,6 @@ def rounds_money(matches: Sequence[Match]) -> list[RoundMoney]:
         handed.setdefault(each.match_id, []).append(each)
     sheets = PayoutSheet.objects.of_matches(matches)
     counts = TinCount.objects.of_matches(matches)
-    announced = Pools.objects.of_matches(matches)
     return [
         _round(
             match,
@@ -72,8 +70,7 @@ def rounds_money(matches: Sequence[Match]) -> list[RoundMoney]:
             counts.get(match.pk),
         )
         for match in matches
-        if match.pk in payments
-        or (match.pk in announced and plan_from_dict(announced[match.pk].plan).asks)
+        if match.pk in payments or match.pk in handed
     ]
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import datetime
 from typing import Any
 
 from django.contrib.auth.models import User
@@ -100,7 +101,7 @@ def payees(account: Account) -> tuple[Payee, ...]:
         for key, sum_ in handed.items()
         if key not in sums and sum_
     ]
-    return tuple(found)
+    return tuple(sorted(found, key=lambda each: not each.prize))
 
 
 def settled_of(sheet: PayoutSheet) -> Settlement:
@@ -109,7 +110,12 @@ def settled_of(sheet: PayoutSheet) -> Settlement:
 
 
 def fix_payouts(
-    match: Match, *, by: User | None, correcting: int | None = None, as_paid_now: bool = False
+    match: Match,
+    *,
+    by: User | None,
+    correcting: int | None = None,
+    as_paid_now: bool = False,
+    at: datetime | None = None,
 ) -> PayoutSheet:
     """
     Fix the payouts of *match* by the newest version of its result, as the next numbered sheet.
@@ -137,7 +143,7 @@ def fix_payouts(
                 result=looked.result,
                 document=_document(account, looked),
                 by=by,
-                at=timezone.now(),
+                at=at or timezone.now(),
             )
         )
         prizes = sum(each.pence for each in looked.settled.prizes)
@@ -147,11 +153,14 @@ def fix_payouts(
             by=by,
             club=match.club,
             match=match,
+            at=at,
         )
     return sheet
 
 
-def hand_over(match: Match, key: str, pence: int, *, by: User | None) -> Handed:
+def hand_over(
+    match: Match, key: str, pence: int, *, by: User | None, at: datetime | None = None
+) -> Handed:
     """
     Hand a payee what is still due, or take back what was too much.
 
@@ -170,7 +179,7 @@ def hand_over(match: Match, key: str, pence: int, *, by: User | None) -> Handed:
                 f"{payee.name} was down for {pounds(pence)}, and now it is "
                 f"{pounds(payee.balance)}. Nothing was handed over; look again."
             )
-        return _write_handed(match, account, payee, payee.balance, by)
+        return _write_handed(account, payee, payee.balance, by, at or timezone.now())
 
 
 def take_back(match: Match, key: str, *, by: User | None) -> Handed:
@@ -181,7 +190,7 @@ def take_back(match: Match, key: str, *, by: User | None) -> Handed:
         payee = next((each for each in payees(account) if each.key == key), None)
         if payee is None or payee.handed <= 0:
             raise RefusedError("Nothing was handed over there, so nothing can come back.")
-        return _write_handed(match, account, payee, -payee.handed, by)
+        return _write_handed(account, payee, -payee.handed, by, timezone.now())
 
 
 def _sums(settled: Settlement, late: int, plan: Plan) -> dict[str, tuple[str, int, bool]]:
@@ -219,17 +228,16 @@ def _juniors(account: Account) -> frozenset[str]:
 
 
 def _write_handed(
-    match: Match, account: Account, payee: Payee, pence: int, by: User | None
+    account: Account, payee: Payee, pence: int, by: User | None, at: datetime
 ) -> Handed:
     if pence > account.tin:
         raise RefusedError(
             f"There is {pounds(account.tin)} in the tin, so {pounds(pence)} cannot come out of it."
         )
-    handed = add(
-        Handed(match=match, key=payee.key, name=payee.name, pence=pence, by=by, at=timezone.now())
-    )
+    match = account.match
+    handed = add(Handed(match=match, key=payee.key, name=payee.name, pence=pence, by=by, at=at))
     said = f"{pounds(pence)} handed over to" if pence > 0 else f"{pounds(-pence)} came back from"
-    write_down(f"{said} {payee.name}.", by=by, club=match.club, match=match)
+    write_down(f"{said} {payee.name}.", by=by, club=match.club, match=match, at=at)
     return handed
 
 

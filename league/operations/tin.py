@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
 from django.contrib.auth.models import User
 from django.utils import timezone
 
@@ -14,7 +16,9 @@ from league.operations.store import add, writing
 from league.rules.pools_pence import pounds
 
 
-def close(match: Match, counted: int, *, why: str = "", by: User | None) -> TinCount:
+def close(
+    match: Match, counted: int, *, why: str = "", by: User | None, at: datetime | None = None
+) -> TinCount:
     """
     Close the money of *match* with the tin as counted.
 
@@ -37,7 +41,7 @@ def close(match: Match, counted: int, *, why: str = "", by: User | None) -> TinC
                 expected=account.tin,
                 why=why.strip() if difference else "",
                 by=by,
-                at=timezone.now(),
+                at=at or timezone.now(),
             )
         )
         said = f" {_too_much(difference)}: {why.strip()}" if difference else ""
@@ -46,6 +50,7 @@ def close(match: Match, counted: int, *, why: str = "", by: User | None) -> TinC
             by=by,
             club=match.club,
             match=match,
+            at=at,
         )
     return count
 

@@ -70,7 +70,9 @@ class SplitField(forms.CharField):
 class PlanForm(forms.Form):
     """What a match asks of an angler, and how the pools are paid."""
 
-    stake = MoneyField(label="A head", help_text="What an angler pays, all parts together, in £.")
+    stake = MoneyField(
+        label="The stake, a head", help_text="What an angler pays, all parts together, in £."
+    )
     fees = forms.CharField(
         label="Of it, what goes into no pool",
         required=False,

@@ -12,7 +12,7 @@ from league.models import Match
 from league.operations.money_account import plan_of_season
 from league.operations.money_season import Entered, entered, rounds_money
 from league.rules.pools_pence import plain
-from league.rules.pools_words import LAW, read_out
+from league.rules.pools_words import read_out
 from league.web import downloads
 from league.web.access import SEES_THE_MONEY, for_officers, season_with_money
 from league.web.context import at_club
@@ -51,7 +51,6 @@ def season_money(request: HttpRequest, season_id: int) -> HttpResponse:
         "totals": totals,
         "differs": sum(each.difference or 0 for each in rounds),
         "said": read_out(plan_of_season(season)),
-        "law": LAW,
     }
     return render(request, "money/season.html", context)
 
