@@ -18,13 +18,15 @@ ROOT = Path(__file__).resolve().parents[2]
 Manage = Callable[..., "subprocess.CompletedProcess[str]"]
 
 
-def run_manage(data: Path, *args: object, typed: str = "") -> subprocess.CompletedProcess[str]:
-    """Run one command with its records in *data*, and nothing of ours in the environment."""
+def run_manage(
+    data: Path, *args: object, typed: str = "", more: dict[str, str] | None = None
+) -> subprocess.CompletedProcess[str]:
+    """Run one command with its records in *data*; of ours only *more* is in the environment."""
     kept = ("PATH", "HOME", "LANG", "TMPDIR", "SYSTEMROOT", "COVERAGE_PROCESS_START")
     environment = {name: os.environ[name] for name in kept if name in os.environ}
     return subprocess.run(
         [sys.executable, str(ROOT / "manage.py"), *map(str, args)],
-        env={**environment, "DRAWBAG_DATA": str(data), "PYTHONUTF8": "1"},
+        env={**environment, "DRAWBAG_DATA": str(data), "PYTHONUTF8": "1", **(more or {})},
         cwd=data.parent,
         input=typed,
         capture_output=True,
