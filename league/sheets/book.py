@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from league.sheets import faces
 from league.sheets.binding import bind
+from league.sheets.cutting import deepest
 from league.sheets.flow import paragraph
 from league.sheets.frame import LEAD, LEAD_LINE, Foot, lead_runs, title_block
 from league.sheets.page import MM, TWO_SIDED, Block, Leaf, Page, SheetHead, write_sheet
@@ -14,7 +16,7 @@ from league.sheets.page import MM, TWO_SIDED, Block, Leaf, Page, SheetHead, writ
 NAME, BESIDE = 11.0, 9.4
 NAME_LINE, BESIDE_LINE = 14.0, 12.4
 PAGE = 14 * MM  # of the column of page numbers
-ON_A_PAGE = 190 * MM  # of contents in one block
+OPENING = 20 * MM  # the title of the book and the sentence under it
 NUMBER = 8.5  # of the book's page numbers
 NUMBER_FOOT = 5.2 * MM  # from the edge of the paper: printers leave five white
 
@@ -49,17 +51,16 @@ def season_book(head: SheetHead, chapters: Sequence[Chapter]) -> bytes:
 
 def _contents(head: SheetHead, chapters: Sequence[Chapter], *, first: int) -> list[Page]:
     room = head.paper.room
-    blocks: list[Block] = []
-    rows: list[Block] = []
     at = first
+    rows = []
     for chapter in chapters:
-        row = _row(chapter, at, room)
-        if sum(each.height(0) for each in rows) + row.height(0) > ON_A_PAGE:
-            blocks.append(_stack(rows))
-            rows = []
-        rows.append(row)
+        rows.append(_row(chapter, at, room))
         at += len(chapter.pages)
-    blocks += [_stack(rows)] if rows else []
+    # Shared out evenly where they need more than the first page has under its title.
+    deep = deepest(head.paper) - OPENING
+    parts = max(1, math.ceil(sum(row.height(0) for row in rows) / deep))
+    share = max(1, -(-len(rows) // parts))
+    blocks = [_stack(rows[start : start + share]) for start in range(0, len(rows), share)]
     if head.notes:
         blocks.append(paragraph([(" ".join(head.notes), faces.WORDS)], BESIDE, BESIDE_LINE, room))
     opening = [title_block(head.title, room)]

@@ -16,6 +16,8 @@ CODE = (23 * MM, 18 * MM)
 FOOT = 8.5
 FOOT_LINE = 11.2
 SLIM = 7 * MM
+# The page behind the code is the sheet's accessible version.
+AS_A_PAGE = "As a page, for screen readers too, every figure with its reason:"
 SIGN = 39 * MM  # a line to sign on, and the white before it
 
 

@@ -9,7 +9,7 @@ from league.sheets import cautions, faces
 from league.sheets.binding import bind
 from league.sheets.cutting import cut, deepest, headed_parts
 from league.sheets.flow import GUTTER, beside, half, headed, in_pairs, paragraph, small_print
-from league.sheets.frame import LEAD, LEAD_LINE, Foot, lead_runs, title_block
+from league.sheets.frame import AS_A_PAGE, LEAD, LEAD_LINE, Foot, lead_runs, title_block
 from league.sheets.ledger import ledger_block, name_room
 from league.sheets.page import MM, Block, Page, SheetHead, write_sheet
 from league.sheets.result_notes import decisions_of, notes_of, ties
@@ -76,7 +76,7 @@ def result_pages(
     opening = [title_block(head.title, room)]
     if lead := lead_runs(head):
         opening.append(paragraph(lead, LEAD, LEAD_LINE, room))
-    reasons = ("Every figure with its reason:",) if head.address else ()
+    reasons = (AS_A_PAGE,) if head.address else ()
     return bind(
         head,
         corner=head.series,

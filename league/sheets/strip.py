@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from league.rules.lines import MatchResult
@@ -87,7 +87,7 @@ def _strip_block(pegs: Sequence[StripPeg], unit: Unit, top: int, room: float) ->
         ),
         numbered=frozenset(range(len(pegs)))
         if slot >= NUMBER_SLOT
-        else frozenset(key_numbers(pegs, across, wide / PX)),
+        else _apart(pegs, across, key_numbers(pegs, across, wide / PX), slot),
         named=named,
         head=22.0,
     )
@@ -106,6 +106,21 @@ def _strip_block(pegs: Sequence[StripPeg], unit: Unit, top: int, room: float) ->
             _draw_plates(leaf, setting, x + MARGIN, bank + 18.0, tight)
 
     return Block(height, draw)
+
+
+def _apart(
+    pegs: Sequence[StripPeg], across: Across, wanted: Iterable[int], slot: float
+) -> frozenset[int]:
+    """The *wanted* numbers, less those that would touch the one before: many can win a section."""
+    kept: list[int] = []
+    reached = 0.0
+    for index in sorted(wanted):
+        middle = (across.starts[index] + 0.5) * slot
+        wide = faces.width(pegs[index].number, faces.BOARD_BOLD, NUMBER)
+        if not kept or middle - wide / 2 >= reached + 1.0:
+            kept.append(index)
+            reached = middle + wide / 2
+    return frozenset(kept)
 
 
 def _winner(stretch: Stretch, across: Across, wide: float) -> tuple[str, ...]:

@@ -13,7 +13,7 @@ from league.sheets import faces
 from league.sheets.binding import bind
 from league.sheets.cutting import cut, deepest, headed_parts
 from league.sheets.flow import paragraph, small_print
-from league.sheets.frame import LEAD, LEAD_LINE, Foot, lead_runs, title_block
+from league.sheets.frame import AS_A_PAGE, LEAD, LEAD_LINE, Foot, lead_runs, title_block
 from league.sheets.ledger import (
     Cell,
     Column,
@@ -99,7 +99,7 @@ def table_pages(
     opening = [title_block(head.title, room)]
     if lead := lead_runs(head):
         opening.append(paragraph(lead, LEAD, LEAD_LINE, room))
-    reasons = ("Every figure with its reason:",) if head.address else ()
+    reasons = (AS_A_PAGE,) if head.address else ()
     return bind(
         head,
         corner=head.series,
