@@ -13,7 +13,11 @@ from league.web.access import offices_of
 # The club's pages in the order of the head, and the pages that lie under each.
 PAGES = (
     ("Next match", "next-match", {"next-match", "match", "draw", "draw-check"}),
-    ("Results", "results", {"results", "result", "result-version"}),
+    (
+        "Results",
+        "results",
+        {"results", "result", "result-version", "result-versions", "result-moved"},
+    ),
     (
         "League",
         "leagues",

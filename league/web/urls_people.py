@@ -6,7 +6,7 @@ from typing import Any
 from django.http import HttpResponse
 from django.urls import URLPattern, path
 
-from league.web.views import teams, waters
+from league.web.views import angler, records, teams, waters
 
 
 def files(route: str, view: Callable[..., HttpResponse], name: str) -> list[URLPattern]:
@@ -23,6 +23,13 @@ urlpatterns: list[URLPattern] = [
     *files("teams/<int:team_id>/rounds", teams.rounds_file, "team"),
     path("tables/<int:season_id>/head-to-head/", teams.head_to_head, name="head-to-head"),
     *files("tables/<int:season_id>/head-to-head/meetings", teams.head_to_head_file, "head-to-head"),
+    path("records/", records.records, name="records"),
+    path("clubs/<slug:slug>/records/", records.records, name="records"),
+    *files("clubs/<slug:slug>/records/weights", records.weights_file, "record-weights"),
+    *files("clubs/<slug:slug>/records/teams", records.teams_file, "record-teams"),
+    *files("clubs/<slug:slug>/records/wins", records.wins_file, "record-wins"),
+    *files("clubs/<slug:slug>/anglers", records.anglers_file, "anglers"),
+    *files("anglers/<int:angler_id>/matches", angler.outings_file, "angler"),
     path("waters/", waters.waters, name="waters"),
     path("clubs/<slug:slug>/waters/", waters.waters, name="waters"),
     path("waters/<int:water_id>/", waters.water, name="water"),

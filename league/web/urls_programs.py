@@ -5,6 +5,7 @@ from django.urls import URLPattern, path
 from league.web.views import feeds, shared
 
 urlpatterns: list[URLPattern] = [
+    path("clubs/<slug:slug>/programs/", feeds.programs, name="programs"),
     path("clubs/<slug:slug>/matches.ics", feeds.club_calendar, name="club-calendar"),
     path("clubs/<slug:slug>/results.atom", feeds.club_results, name="club-feed"),
     path("leagues/<int:league_id>/matches.ics", feeds.league_calendar, name="league-calendar"),

@@ -202,3 +202,11 @@ def angler(request: HttpRequest, angler_id: Id) -> Any:
         "angler": facts.angler(request, found),
         "outings": [facts.outing(each) for each in outings_of(found)],
     }
+
+
+def routes_of(club: Club) -> list[tuple[str, str]]:
+    """Every address and what it answers with, for people; the club's own name is put in."""
+    found = []
+    for route, operations in api.get_openapi_schema()["paths"].items():
+        found.append((route.replace("{slug}", club.slug), operations["get"]["description"]))
+    return found

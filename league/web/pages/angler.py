@@ -8,12 +8,20 @@ from typing import Any
 
 from django.utils.html import format_html
 
-from league.columns import Column, figure, points_or_dash
+from league.columns import (
+    Column,
+    figure,
+    plain_figure,
+    plain_points,
+    points_or_dash,
+    section_place,
+)
 from league.files.result import best_of
 from league.models import Angler, Club, Match, Result, Season
 from league.operations.score import score_table
 from league.rules.figures import ordinal_word, points_said
 from league.rules.lines import Points, Status
+from league.rules.records import Catch, heaviest
 from league.rules.weights import Unit, spoken
 from league.web import cells
 from league.web.ledgers import ledger
@@ -21,9 +29,10 @@ from league.web.pages.form import form
 from league.web.pages.outings import Outing, outings_of
 from league.web.pages.standings import table_stamp
 from league.web.published import remembered
-from league.web.sentences import short_day
+from league.web.sentences import counted, short_day
 
 RECORDS = 5
+BEST = 3  # of an angler's own
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +68,8 @@ def matter(angler: Angler, to_come: Sequence[Match]) -> dict[str, Any]:
         "facts": _facts(facts_from) if outings else [],
         "facts_of": str(season) if own and season else "",
         "form": form(list(reversed(own or outings[:12])), season),
+        "placings": _placings(outings),
+        "best": _best(outings),
         "table": _table(outings) if outings else None,
         "matches": len(outings),
         "to_come": [] if angler.junior else list(to_come),
@@ -121,7 +132,67 @@ def _facts(outings: Sequence[Outing]) -> list[dict[str, Any]]:
     ]
 
 
+def _placings(outings: Sequence[Outing]) -> str:
+    """Where the sections ended, out of how many: In 21 sections: three firsts, two seconds ..."""
+    places = [each.line.place for each in outings if each.weighed and each.line.place]
+    if not places:
+        return ""
+    counts = [(ordinal_word(place), places.count(place)) for place in range(1, 4)]
+    said = [counted(count, word) for word, count in counts if count]
+    rest = sum(place > 3 for place in places)
+    if rest:
+        said.append(f"{counted(rest, 'time')} further down" if said else "never in the first three")
+    return f"In {counted(len(places), 'section')} with a weight: {', '.join(said)}."
+
+
+def _best(outings: Sequence[Outing]) -> list[dict[str, Any]]:
+    """The heaviest weights, in the unit of the newest match; none before a second one."""
+    if len(outings) < 2:
+        return []
+    unit = outings[0].unit
+    by_match = {each.match.pk: each for each in outings if each.unit is unit}
+    catches = [
+        Catch("", "", each.line.weight, key, "", "")
+        for key, each in by_match.items()
+        if each.line.weight
+    ]
+    return [
+        {
+            "weight": spoken(catch.amount, unit),
+            "outing": by_match[catch.match],
+            "when": _when(by_match[catch.match].match),
+        }
+        for catch in heaviest(catches, BEST)
+    ]
+
+
 # ---- every match -------------------------------------------------------------------------------
+
+
+# One angler may have fished in pounds and in kilograms: the weight says which.
+FILE_COLUMNS: tuple[Column[Outing], ...] = (
+    Column("date", "Date", lambda each: each.match.date.isoformat()),
+    Column("match", "Match", lambda each: each.match.title),
+    Column("season", "Season", lambda each: str(each.match.season) if each.match.season else ""),
+    Column("water", "Water", lambda each: each.match.water.name),
+    Column("section", "Section", lambda each: each.line.row.section),
+    Column("peg", "Peg", lambda each: each.line.row.peg, is_number=True),
+    Column("team", "Team", lambda each: each.line.row.team),
+    Column(
+        "weight",
+        "Weight",
+        lambda each: figure(each.line.status, each.line.weight, each.unit),
+        plain=lambda each: plain_figure(each.line.status, each.line.weight, each.unit),
+    ),
+    Column("place", "Place in section", lambda each: section_place(each.line), is_number=True),
+    Column(
+        "points",
+        "Points",
+        lambda each: points_or_dash(each.line.points),
+        is_number=True,
+        plain=lambda each: plain_points(each.line.points),
+    ),
+)
 
 
 def _table(outings: Sequence[Outing]) -> Any:

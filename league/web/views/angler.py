@@ -10,10 +10,11 @@ from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from league.models import Angler, Match
-from league.web import access
+from league.web import access, downloads
 from league.web.context import at_club
 from league.web.pages import angler as page
 from league.web.pages.standings import rules_url
+from league.web.validators import checked
 
 
 @require_safe
@@ -45,6 +46,17 @@ def anglers(request: HttpRequest, slug: str | None = None) -> HttpResponse:
         "records": page.records(club),
     }
     return render(request, "angler/anglers.html", context)
+
+
+@require_safe
+@access.for_readers
+def outings_file(request: HttpRequest, angler_id: int, ending: str) -> HttpResponse:
+    """Every match of an angler, for a spreadsheet or a program."""
+    angler = access.angler_for(request.user, angler_id)
+    response = downloads.table_file(
+        f"{angler.shown_name} matches", ending, page.FILE_COLUMNS, page.outings_of(angler)
+    )
+    return checked(request, response, public=angler.club.public)
 
 
 def _meant(wanted: str, everybody: list[Angler]) -> list[Angler]:

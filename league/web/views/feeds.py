@@ -8,7 +8,7 @@ from typing import Any
 
 from django.contrib.syndication.views import Feed
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404
+from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.feedgenerator import Atom1Feed
@@ -16,6 +16,8 @@ from django.views.decorators.http import require_safe
 
 from league.models import Club, League, Match, Result, Team
 from league.web import access
+from league.web.api.routes import routes_of
+from league.web.context import at_club
 from league.web.pages.calendar import KEPT, calendar_of
 from league.web.pages.summary import summary
 from league.web.published import remembered, stamp
@@ -48,6 +50,18 @@ def team_calendar(request: HttpRequest, team_id: int) -> HttpResponse:
     team = get_object_or_404(Team.objects.visible_to(request.user), pk=team_id)
     name = f"{team.name}, {team.season}"
     return _calendar(request, team.season.league.club, name, Match.objects.rounds_of(team.season))
+
+
+@require_safe
+@access.for_readers
+def programs(request: HttpRequest, slug: str) -> HttpResponse:
+    """What there is to subscribe to, and how a program asks."""
+    club = at_club(request, access.club_for(request.user, slug))
+    return render(
+        request,
+        "home/programs.html",
+        {"leagues": League.objects.of(club), "routes": routes_of(club)},
+    )
 
 
 def _calendar(
