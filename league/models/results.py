@@ -94,6 +94,22 @@ class ResultQuerySet(models.QuerySet["Result"]):
             .order_by("match__round")
         )
 
+    def due_to_be_final(self, at: datetime) -> ResultQuerySet:
+        """The versions in force that are provisional though objections are closed by *at*."""
+        waiting = self.newest().filter(final_at=None, objections_until__lte=at)
+        return waiting.select_related("match__club").defer("document").order_by("pk")
+
+    def rounds_at(self, season: Season, at: datetime, *, after: bool) -> ResultQuerySet:
+        """The results in force just before *at*, or just *after*, of a season's rounds."""
+        until = "published_at__lte" if after else "published_at__lt"
+        versions = Result.objects.filter(match=OuterRef("match"), **{until: at})
+        newest = Subquery(versions.order_by("-version").values("version")[:1])
+        return (
+            self.filter(match__season=season, version=newest)
+            .select_related("match__water")
+            .order_by("match__round")
+        )
+
     def best_weights_before(self, match: Match) -> list[tuple[str, str]]:
         """The heaviest weight of each earlier match on the same water, and its unit, as kept."""
         earlier = self.newest().filter(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
@@ -53,12 +53,33 @@ def score_table(season: Season, upto_round: int | None = None) -> SeasonResult:
     return published(season, upto_round).table(rulebook_file.from_dict(season.book))
 
 
-def published(season: Season, upto_round: int | None = None) -> Published:
-    """What has been published of *season*, in three questions."""
+def tables_around(result: Result) -> tuple[SeasonResult, SeasonResult] | None:
+    """
+    The table just before *result* was published and just after, the other rounds as they then were.
+
+    None for a match outside a league.
+    """
+    season = result.match.season
+    if season is None or result.match.round is None:
+        return None
+    book = rulebook_file.from_dict(season.book)
+    before, after = (
+        published(
+            season, results=Result.objects.rounds_at(season, result.published_at, after=after)
+        ).table(book)
+        for after in (False, True)
+    )
+    return before, after
+
+
+def published(
+    season: Season, upto_round: int | None = None, *, results: Iterable[Result] | None = None
+) -> Published:
+    """What has been published of *season*, in three questions; or of these *results* of it."""
     last = upto_round if upto_round is not None else 10**6
     documents = {
         result.match.round: result.document
-        for result in Result.objects.rounds_of(season)
+        for result in (Result.objects.rounds_of(season) if results is None else results)
         if result.match.round is not None and result.match.round <= last
     }
     penalties: dict[str, Points] = {}

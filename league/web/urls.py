@@ -23,6 +23,7 @@ from league.web.views import (
     sync,
     table,
     typed,
+    versions,
     weights,
     what_if,
 )
@@ -67,7 +68,9 @@ club_urls: list[URLPattern | URLResolver] = [
 # /matches/<match_id>/result/
 result_urls: list[URLPattern | URLResolver] = [
     path("", result.result, name="result"),
+    path("versions/", versions.versions, name="result-versions"),
     path("<int:version>/", result.result, name="result-version"),
+    path("<int:version>/moved/", versions.moved, name="result-moved"),
     path("<int:version>/sheet.pdf", result.sheet, name="result-pdf"),
     path("<int:version>/result.csv", result.as_csv, name="result-csv"),
     path("<int:version>/result.json", result.as_json, name="result-json"),

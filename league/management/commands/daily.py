@@ -1,4 +1,4 @@
-"""`daily`: today's backup, and what is kept too long goes."""
+"""`daily`: today's backup, results that have become final, and what is kept too long goes."""
 
 from __future__ import annotations
 
@@ -10,13 +10,15 @@ from django.db import DatabaseError, connection
 
 from league.management.daily import EVERY, todays, until_the_server_ends
 from league.management.tables import refuse_old_tables
+from league.operations.finals import make_due_final
 
 
 class Command(BaseCommand):
     """Running it twice a day is harmless: the second time there is nothing to do."""
 
     help = (
-        "Make today's backup, let backups and personal data go that are older than they are kept. "
+        "Make today's backup, make results final whose time for objections is over, let backups "
+        "and personal data go that are older than they are kept. "
         "`serve` does it by itself; with another server, run it once a day."
     )
 
@@ -29,7 +31,7 @@ class Command(BaseCommand):
         if not options["beside"]:
             try:
                 refuse_old_tables()
-                said = todays()
+                said = [*todays(), *make_due_final()]
             except (DatabaseError, sqlite3.Error) as error:
                 raise CommandError(f"Nothing is backed up: {error}.") from error
             self.stdout.write("\n".join(said) or "Nothing is left to do today.")
@@ -37,7 +39,7 @@ class Command(BaseCommand):
         ended = until_the_server_ends()
         while not ended.is_set():
             try:
-                for line in todays():
+                for line in (*todays(), *make_due_final()):
                     self.stdout.write(line)
                     self.stdout.flush()
             except (CommandError, DatabaseError, OSError, sqlite3.Error) as error:

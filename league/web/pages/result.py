@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from datetime import date
 from typing import Any
 
@@ -18,9 +18,11 @@ from league.rules.weights import spoken
 from league.strip import BankPeg, strip_of
 from league.web import cells
 from league.web.ledgers import ledger
+from league.web.pages.objections import objections_to
 from league.web.pages.result_sections import angler_page, named, section_table
 from league.web.pages.result_teams import MANY_SECTIONS, team_table, ties, told
 from league.web.pages.standings import rules_url
+from league.web.pages.versions import told as told_versions
 from league.web.sentences import long_day, moment, what_was_caught
 
 
@@ -41,7 +43,7 @@ def matter(result: Result, versions: Sequence[Result]) -> dict[str, Any]:
         "sections": [section_table(section, worked) for section in worked.sections],
         "overall": None if worked.teams else _overall(worked),
         "ties": [told(split, worked.unit) for split in ties(worked)],
-        "versions": list(_told_versions(versions)),
+        "versions": told_versions(versions),
         "objections_until": result.objections_until and moment(result.objections_until),
         "final_at": result.final_at and moment(result.final_at),
         "rules_url": rules_url(result.match.season),
@@ -50,6 +52,7 @@ def matter(result: Result, versions: Sequence[Result]) -> dict[str, Any]:
         else "",
         "gaps": score.gaps_in(result),
         "decisions": [each["says"] for each in result.document.get("decisions", ())],
+        "objections": objections_to(result.match),
     }
 
 
@@ -150,16 +153,3 @@ def _overall(worked: MatchResult) -> Any:
         classes={"place": "pos", "peg": "pegc", "angler": "name", "section": "pegc"},
         id="everybody",
     )
-
-
-def _told_versions(versions: Sequence[Result]) -> Iterator[dict[str, Any]]:
-    """Newest first, each with what moved since the one before."""
-    for at, version in enumerate(versions):
-        before = versions[at + 1] if at + 1 < len(versions) else None
-        yield {
-            "number": version.version,
-            "at": moment(version.published_at),
-            "state": version.state,
-            "why": version.why,
-            "moved": " ".join(score.moved(before, version)) if before else "",
-        }
