@@ -73,6 +73,7 @@ INSTALLED_APPS = [
 
 MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
+    "league.web.limits.refuse_too_much",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "csp.middleware.CSPMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
@@ -121,6 +122,10 @@ else:
             },
         }
     }
+# What one request may bring: a list of anglers as a spreadsheet is the largest thing there is.
+MOST_BYTES = 6 * 1024 * 1024
+DATA_UPLOAD_MAX_NUMBER_FIELDS = 2000  # a team day typed in from paper has some hundreds
+DATA_UPLOAD_MAX_NUMBER_FILES = 5
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 
 PASSWORD_HASHERS = [
@@ -144,9 +149,19 @@ SESSION_COOKIE_AGE = 14 * 24 * 60 * 60  # a fortnight: from one match to the nex
 SESSION_COOKIE_SAMESITE = CSRF_COOKIE_SAMESITE = "Lax"
 SESSION_COOKIE_HTTPONLY = True
 # Behind https, said by the environment: a bankside laptop on plain http must still sign in.
-SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = env_bool("DRAWBAG_HTTPS")
-if env_bool("DRAWBAG_HTTPS"):
+HTTPS = env_bool("DRAWBAG_HTTPS")
+SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = HTTPS
+if HTTPS:
+    # What the proxy on this machine says; it overwrites what a stranger sends under that name.
     SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
+    SECURE_SSL_REDIRECT = True
+    SECURE_REDIRECT_EXEMPT = [r"^health"]  # a monitor on this machine asks without https
+    # No page of another name on the host may set these.
+    SESSION_COOKIE_NAME = "__Host-sessionid"
+    # A browser that has seen it once asks by https alone, for so many days.
+    SECURE_HSTS_SECONDS = env_days("DRAWBAG_HSTS_DAYS", 365) * 24 * 60 * 60
+    # Only where every name below the site's has https as well: said by the environment.
+    SECURE_HSTS_INCLUDE_SUBDOMAINS = SECURE_HSTS_PRELOAD = env_bool("DRAWBAG_HSTS_SUBDOMAINS")
 SECURE_REFERRER_POLICY = "same-origin"
 X_FRAME_OPTIONS = "DENY"
 
