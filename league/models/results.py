@@ -199,7 +199,6 @@ class Result(models.Model):
     )
 
     objects = ResultQuerySet.as_manager()
-    in_force: int  # the newest version's number, where `readable_by` has asked for it
 
     class Meta:
         # A row is long, its document in it: what every page asks for is found without reading one.
