@@ -66,9 +66,9 @@ def seal(match: Match, *, by: User | None, secret: str | None = None) -> DrawRec
         return _sealed(match, by, secret)
 
 
-def doubts(match: Match, *, callers: Sequence[int] = ()) -> list[str]:
+def doubts(match: Match, *, callers: Sequence[int] = (), line_up: str | None = None) -> list[str]:
     """What is worth asking about before the sheet is frozen; a fault refuses instead."""
-    line_up, end_pegs_shared = _as_last_time(match, None, None)
+    line_up, end_pegs_shared = _as_last_time(match, line_up, None)
     prepared = prepare(match, callers=callers, line_up=line_up, end_pegs_shared=end_pegs_shared)
     return [*draw.doubts(prepared.sheet, prepared.teams), *_looked_over(prepared)]
 

@@ -31,7 +31,7 @@ from league.rules.draw_event import (
     parse_change,
 )
 from league.rules.draw_faults import doubts, faults, hand_faults
-from league.rules.draw_shares import place
+from league.rules.draw_shares import place, whose
 from league.rules.draw_sheet import TO_DRAW, Entry, Section, Sheet, parse_entry
 from league.rules.draw_steps import (
     STEPS,
@@ -230,12 +230,14 @@ def _of_end_pegs(
     """Who was given an end peg before the others drew."""
     if not outcome.ends:
         return []
-    team_of = {entry.no: entry.team for entry in outcome.entries}
+    entry_of = {entry.no: entry for entry in outcome.entries}
     given = ", ".join(
-        f"{peg_names.get(peg, peg)} to {teams.get(team_of[no], team_of[no]) or f'entry {no}'}"
+        f"{peg_names.get(peg, peg)} to {teams.get(entry.team, entry.team) or f'entry {no}'} "
+        f"(had {outcome.had.get(whose(entry), 0)})"
         for no, peg in sorted(outcome.ends.items(), key=lambda item: item[1])
+        for entry in [entry_of[no]]
     )
-    return [f"End pegs went first, by tickets: {given}."]
+    return [f"End pegs went first, by tickets: peg {given}."]
 
 
 def _pairs(clashes: Iterable[Clash], teams: Mapping[str, str], peg_names: Mapping[int, str]) -> str:

@@ -34,7 +34,7 @@ class Outcome:
     the entries this event gave a peg. *attempt* is None where one angler chose alone. *refused*
     are the attempts before the one that stands, *clashes* what even that one could not avoid.
     *ends* are the end pegs given first, *line_ups* who was drawn into which section. *entries* are
-    those drawn in a draw of whole sections.
+    those drawn in a draw of whole sections, *had* the end pegs each team has had before.
     """
 
     event: Event | ByHand | Given
@@ -48,6 +48,7 @@ class Outcome:
     ends: Pegs = field(default_factory=dict)
     line_ups: Placed | None = None
     entries: tuple[Entry, ...] = ()
+    had: Mapping[str, int] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,6 +112,7 @@ def draw_sections(
         accepted.tries,
         accepted.ends,
         entries=tuple(in_hand),
+        had=end_pegs_had(sheet),
     )
 
 

@@ -95,8 +95,8 @@ def test_the_reason_is_told_team_by_team():
         "Red House: one way is the fairest after what they fished before.",
         "BLU: one way was open.",
         "Tannery Lane: 2 ways were open, and way 2 came out.",
-        "End pegs went first, by tickets: 1 to BLU, 3 to Tannery Lane, 4 to Red House, "
-        "6 to Tannery Lane.",
+        "End pegs went first, by tickets: peg 1 to BLU (had 1), 3 to Tannery Lane (had 0), "
+        "4 to Red House (had 2), 6 to Tannery Lane (had 0).",
     ]
 
 

@@ -45,6 +45,9 @@ class CallersForm(forms.Form):
                 required=False,
                 choices=LineUpBy.choices,
                 initial=season.line_up,
+                error_messages={
+                    "invalid_choice": "Choose how it is said who fishes which section."
+                },
                 help_text="Drawn, it comes out of the same numbers and can be checked like the "
                 "pegs. Shared, whoever fished a section least this season goes there.",
             )

@@ -42,6 +42,16 @@ class ByGift:
 
 
 @dataclass(frozen=True, slots=True)
+class Placed:
+    """A member whose section was drawn, and how often each was fished before."""
+
+    who: str
+    team: str
+    letter: str
+    before: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Told:
     """One event, told to somebody who wants to check it."""
 
@@ -55,6 +65,7 @@ class Told:
     words: tuple[str, ...] = ()
     why: str = ""
     given: ByGift | None = None
+    placed: tuple[Placed, ...] = ()
 
 
 @for_readers
@@ -129,6 +140,26 @@ def _told(kept: DrawRecord, record: Record, place: int) -> Told:
         event.seed,
         event.reveal,
         words,
+        placed=_placed(record, outcome),
+    )
+
+
+def _placed(record: Record, outcome: draw.Outcome) -> tuple[Placed, ...]:
+    """Who was drawn into which section, team by team."""
+    if outcome.line_ups is None:
+        return ()
+    visits = dict(record.sheet.visits)
+    none = (0,) * len(record.sheet.sections)
+    by_no = record.sheet.by_no
+    drawn = sorted(outcome.line_ups.sections.items(), key=lambda each: (by_no[each[0]].team, each))
+    return tuple(
+        Placed(
+            record.names.get(no, str(no)),
+            record.teams.get(by_no[no].team, by_no[no].team),
+            letter,
+            visits.get(no, none),
+        )
+        for no, letter in drawn
     )
 
 

@@ -11,7 +11,16 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
-from league.models import DrawEvent, DrawRecord, Entry, Match, MatchPeg, OfficeName, SquadMember
+from league.models import (
+    DrawEvent,
+    DrawRecord,
+    Entry,
+    LineUpBy,
+    Match,
+    MatchPeg,
+    OfficeName,
+    SquadMember,
+)
 from league.operations.draw import abandon, begin, call, doubts, finish, freeze, record_of, thaw
 from league.operations.draw_cards import face_down, turn
 from league.operations.draw_events import THE_DRAW
@@ -25,6 +34,11 @@ from league.web.context import at_club, offices
 from league.web.forms.draw import CallersForm, CallsForm, GiveUpForm, ThawForm
 from league.web.forms.publish import slips
 from league.web.walk import walk_of
+
+NOBODY_PLACED = (
+    "Nobody is in a section yet. Let it be drawn who of a team fishes which section, as below, or "
+    "choose the sections in the line-up first."
+)
 
 
 @for_readers
@@ -194,11 +208,21 @@ def _screen(request: HttpRequest, match: Match, **bound: Any) -> HttpResponse:
 
 def _before_freezing(match: Match) -> dict[str, Any]:
     """What stands in the way, what is worth asking, and who might call."""
+    form, callers = _callers_form(match, None), _usual_callers(match)
     try:
-        asked, problems = doubts(match, callers=_usual_callers(match)), []
+        return {"doubts": doubts(match, callers=callers), "callers_form": form}
     except RefusedError as refused:
-        asked, problems = [], str(refused).splitlines()
-    return {"doubts": asked, "problems": problems, "callers_form": _callers_form(match, None)}
+        problems = str(refused).splitlines()
+    if "line_up" in form.fields and not Entry.objects.of(match).placed().exists():
+        # Nobody is in a section: then the draw itself can say who fishes which.
+        try:
+            asked = doubts(match, callers=callers, line_up=LineUpBy.DRAWN)
+        except RefusedError as refused:
+            problems = str(refused).splitlines()
+        else:
+            form.initial["line_up"] = LineUpBy.DRAWN
+            return {"doubts": [NOBODY_PLACED, *asked], "callers_form": form}
+    return {"problems": problems, "callers_form": form}
 
 
 def _callers_form(match: Match, data: Any) -> CallersForm:
