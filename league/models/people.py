@@ -80,6 +80,12 @@ class AnglerQuerySet(models.QuerySet["Angler"]):
         """The anglers of *club* on record by exactly that name."""
         return self.of(club).filter(name=name)
 
+    def not_in(self, match: models.Model) -> AnglerQuerySet:
+        """The anglers of the club of *match* who are not booked in for it."""
+        booked = {"entries__match": match, "entries__withdrawn_at__isnull": True}
+        inside = self.filter(**booked).values("pk")
+        return self.of(match.club).exclude(pk__in=inside)  # type: ignore[attr-defined]
+
     def but(self, angler: Angler) -> AnglerQuerySet:
         """All but one."""
         return self.exclude(pk=angler.pk)
@@ -91,6 +97,10 @@ class AnglerQuerySet(models.QuerySet["Angler"]):
     def with_address(self, club: Club) -> AnglerQuerySet:
         """The anglers of *club* to whom an e-mail can be sent."""
         return self.of(club).exclude(email="")
+
+    def who_asked_for_results(self, club: Club) -> AnglerQuerySet:
+        """The anglers of *club* who asked to have results sent, and can be."""
+        return self.with_address(club).filter(results_by_email=True)
 
     def locked(self, pk: int) -> Angler:
         """The angler, held until the transaction ends."""
@@ -126,6 +136,9 @@ class Angler(models.Model):
     )
     easy_access = models.BooleanField(default=False, help_text="Needs an easy-access peg.")
     email = models.EmailField(blank=True, help_text="For reminders; never published.")
+    results_by_email = models.BooleanField(
+        default=False, help_text="Asked to have results sent by e-mail."
+    )
     erased_at = models.DateTimeField(null=True, blank=True)
     user = models.ForeignKey(
         settings.AUTH_USER_MODEL, models.SET_NULL, null=True, blank=True, related_name="anglers"
