@@ -2,7 +2,7 @@
 
 from django.urls import URLPattern, URLResolver, path
 
-from league.web.views import book, planning, seasons, squads, venues
+from league.web.views import all_line_ups, book, planning, seasons, squads, venues
 
 urlpatterns: list[URLPattern | URLResolver] = [
     path("seasons/", seasons.seasons, name="desk-seasons"),
@@ -28,6 +28,12 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("waters/<int:water_id>/about/", venues.about, name="desk-water-about"),
     path("waters/<int:water_id>/venue/", venues.venue, name="desk-water-venue"),
     path("matches/new/", planning.new, name="desk-match-new"),
+    path("matches/<int:match_id>/line-ups/", all_line_ups.line_ups, name="desk-line-ups"),
+    path(
+        "matches/<int:match_id>/usual-sections/",
+        planning.usual_sections,
+        name="desk-usual-sections",
+    ),
     path("matches/<int:match_id>/when/", planning.when, name="desk-match-when"),
     path("matches/<int:match_id>/cancel/", planning.cancel, name="desk-match-cancel"),
 ]

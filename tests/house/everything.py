@@ -66,6 +66,7 @@ def everything(club: Club) -> dict[str, Any]:
         "season_id": season.pk,
         "league_id": season.league_id,
         "team_id": season.teams.get(code="T1").pk,
+        "water_id": match.water_id,
         "angler_id": entry.angler_id,
         "entry_id": entry.pk,
         "decision_id": decision.pk,

@@ -11,6 +11,8 @@ from league.files import rulebook
 from league.models import Angler, Match, Season, SquadMember, Stage, Team
 from league.operations.publish import publish
 from league.operations.score import book_of, book_of_season
+from league.operations.waters import change_water, make_water, take_out
+from league.rules.bank import parse_pegs
 from league.rules.books import READY_MADE
 from tests.builders import make_fished_match, make_match, make_season
 from tests.factories import AnglerFactory, ClubFactory, VenueFactory, WaterFactory
@@ -172,7 +174,9 @@ def test_pasted_rounds_win_over_what_is_filled_in(secretary, season, heron):
 
     first, second = Match.objects.rounds_of(season)
     assert (first.all_in, second.all_in) == (dt.time(10), dt.time(9, 30))
-    shown = said(secretary.post(at(season, "rounds/"), typed | {"lines": "1, 8 Nov, Heron Lake"} | TIMES))
+    shown = said(
+        secretary.post(at(season, "rounds/"), typed | {"lines": "1, 8 Nov, Heron Lake"} | TIMES)
+    )
     assert "round 1 is planned already" in shown
     shown = said(secretary.post(at(season, "rounds/"), typed | TIMES | {"all_out": "09:00"}))
     assert "All out at 09:00 is not after 10:00." in shown
@@ -280,3 +284,19 @@ def test_a_round_with_a_result_links_to_it(secretary, season):
     publish(make_fished_match(season=season), by=None)
 
     assert "/result/" in said(secretary.get(at(season)))
+
+
+def test_a_match_can_be_cut_as_its_water_usually_is(secretary, club, season):
+    water = make_water(club, venue="V", name="Heron Lake", pegs=parse_pegs("1-8"), by=None)
+    change_water(water, name="Heron Lake", net_limit="", usual_sections="1-4\n5-8", by=None)
+    take_out(water, ["2"], why="Flooded", ends=dt.date(2027, 2, 1), by=None)
+    match = make_match(season=season, drawn=False, water=water, sections={})
+    page = f"/desk/marlbrook/matches/{match.pk}/usual-sections/"
+
+    assert "The usual sections of Heron Lake" in said(secretary.get(f"/matches/{match.pk}/run/"))
+    secretary.post(page)
+
+    assert [str(each) for each in match.match_pegs.order_by("peg__order")] == [
+        *("A 1", "A 3", "A 4"),
+        *("B 5", "B 6", "B 7", "B 8"),
+    ]

@@ -7,6 +7,7 @@ from datetime import timedelta
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST
 
@@ -14,6 +15,8 @@ from league.models import Match, Stage
 from league.operations.dates import When, move_match
 from league.operations.errors import RefusedError
 from league.operations.season import add_match, cancel_match
+from league.operations.sections import set_sections
+from league.operations.waters import usual_runs
 from league.web.access import club_set_up_by, for_officers, match_set_up_by
 from league.web.context import at_club
 from league.web.forms.planning import (
@@ -123,3 +126,24 @@ def _back(match: Match) -> HttpResponse:
     if match.season_id:
         return redirect("desk-season", match.club.slug, match.season_id)
     return redirect("match-run", match.pk)
+
+
+@for_officers
+@require_POST
+def usual_sections(request: HttpRequest, slug: str, match_id: int) -> HttpResponse:
+    """Cut the match as its water is usually cut; a peg out of use on the day stays out."""
+    match = match_set_up_by(request.user, slug, match_id)
+    try:
+        runs = usual_runs(match.water)
+        if not runs:
+            raise RefusedError(f"{match.water} has no usual sections. Set them on its page.")
+        on_the_day = {
+            letter: [peg for peg in run if not peg.is_out(match.date)]
+            for letter, run in runs.items()
+        }
+        made = set_sections(match, on_the_day, by=request.user)
+    except RefusedError as refused:
+        messages.error(request, str(refused))
+    else:
+        messages.success(request, f"{len(made)} sections made, as usual here.")
+    return redirect(f"{reverse('match-run', args=[match.pk])}#pegs")
