@@ -257,6 +257,10 @@ class SquadMemberQuerySet(models.QuerySet["SquadMember"]):
         found = self.filter(team__season=season, captain=True)
         return frozenset(found.values_list("angler", flat=True))
 
+    def captains_of(self, season: Season) -> SquadMemberQuerySet:
+        """The captains of *season*'s teams, with the anglers they are."""
+        return self.filter(team__season=season, captain=True).select_related("angler", "team")
+
     def clashing(self, one: Angler, other: Angler) -> SquadMemberQuerySet:
         """Squads of *other* in seasons for which *one* is in a squad too, with their teams."""
         seasons = self.filter(angler=one).values("team__season")

@@ -8,7 +8,7 @@ addresses of the others.
 from __future__ import annotations
 
 import smtplib
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from email.headerregistry import Address
 
@@ -101,26 +101,33 @@ def send(
     One address that fails does not stop the others. Nobody is waiting in the write queue
     meanwhile: the journal's line is written at the end, with numbers and no addresses.
     """
-    letter = preview(club, subject, text, to, by=by)
-    if not letter.to:
+    return send_each(club, [preview(club, subject, text, to, by=by)], by=by, match=match)
+
+
+def send_each(
+    club: Club, letters: Sequence[Letter], *, by: User, match: Match | None = None
+) -> Sent:
+    """The same for letters that differ: a captain's has the link of one team in it."""
+    if not any(letter.to for letter in letters):
         raise RefusedError(
             "There is no address to send to. Write e-mail addresses down for the anglers first."
         )
     gone: list[str] = []
-    failed: list[str] = list(letter.left_out)
+    failed: list[str] = [fault for letter in letters for fault in letter.left_out]
     connection = get_connection()
     try:
-        for address in letter.to:
-            fault = _one(letter, address, connection)
-            if fault is None:
-                gone.append(address)
-            else:
-                failed.append(fault)
+        for letter in letters:
+            for address in letter.to:
+                fault = _one(letter, address, connection)
+                if fault is None:
+                    gone.append(address)
+                else:
+                    failed.append(fault)
     finally:
         _hang_up(connection)
     with writing():
         write_down(
-            f"E-mail “{letter.subject}” sent to {len(gone)}"
+            f"E-mail “{letters[0].subject}” sent to {len(gone)}"
             f"{f', not to {len(failed)}' if failed else ''}.",
             by=by,
             club=club,

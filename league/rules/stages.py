@@ -37,6 +37,7 @@ class Task(StrEnum):
     SETTLE = "settle"
     PUBLISH = "publish"
     CORRECT = "correct"
+    ANSWER = "answer"
     WAIT = "wait"
     MAKE_FINAL = "make-final"
     NOTHING = "nothing"
@@ -65,6 +66,7 @@ class Day:
     version: int = 0  # of the result; 0 where none is published
     changed: bool = False  # a weight or a decision came after that version
     objections_until: datetime | None = None
+    to_answer: int = 0  # objections that nobody has answered
     final: bool = False
     cancelled: bool = False
 
@@ -198,6 +200,15 @@ def _after_the_result(day: Day) -> Next:
             f"{day.title} has changed since version {day.version} was published",
             "What was published stays as it is until a corrected version is published.",
             "Publish the correction",
+        )
+    if day.to_answer:
+        one = day.to_answer == 1
+        return Next(
+            Task.ANSWER,
+            f"{'An objection' if one else f'{day.to_answer} objections'} to "
+            f"{in_a_sentence(day.title)} to answer",
+            "The result cannot be made final before that.",
+            f"Answer the objection{'' if one else 's'}",
         )
     if day.objections_open and day.objections_until:
         return Next(

@@ -7,7 +7,7 @@ from datetime import datetime
 
 from django.utils import timezone
 
-from league.models import Match, Result, Stage
+from league.models import Match, Objection, Result, Stage
 from league.rules.stages import Day
 from league.web.walk import Stop
 
@@ -39,9 +39,15 @@ def day_of(
         version=newest.version if newest else 0,
         changed=changed,
         objections_until=_until(newest),
+        to_answer=_to_answer(match),
         final=match.stage == Stage.FINAL,
         cancelled=match.stage == Stage.CANCELLED,
     )
+
+
+def _to_answer(match: Match) -> int:
+    """Asked for only where somebody has ever objected: a desk has many matches."""
+    return Objection.objects.still_open(match).count() if match.objected_at else 0
 
 
 def _until(newest: Result | None) -> datetime | None:

@@ -16,6 +16,7 @@ from league.sheets.page import Page, SheetHead
 from league.sheets.published import published_pages, published_sheet, season_rules
 from league.sheets.result import TeamColumn
 from league.sheets.table import table_pages, table_sheet
+from league.web.pages.objections import objections_to
 from league.web.pages.standings import Standings, standings
 from league.web.pages.table_ledger import total_heading
 from league.web.sentences import moment, short_day
@@ -43,6 +44,7 @@ def _of_result(request: HttpRequest, result: Result) -> dict[str, Any]:
         "address": _address(request, "result-version", result.match_id, result.version),
         "posted": f"{timezone.localtime(result.published_at):%H:%M}",
         "season": _league_points(result),
+        "notes": [f"{made} {came}" for made, came, _ in objections_to(result.match)],
         "objections": f"Objections until {moment(until)}" if until and not result.final_at else "",
         "paper": paper_for(request, result.match.club),
     }

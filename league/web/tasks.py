@@ -51,6 +51,7 @@ _WHERE: dict[Task, Callable[[Match, Sequence[Stop]], str]] = {
     Task.SETTLE: _on_the_screen("settle"),
     Task.PUBLISH: _page("run-publish"),
     Task.CORRECT: _page("run-publish"),
+    Task.ANSWER: _page("objections"),
     Task.WAIT: _on_the_screen("result"),
     Task.MAKE_FINAL: _page("run-final"),
     Task.NOTHING: _on_the_screen("result"),

@@ -1,8 +1,8 @@
 """The secretary's anglers, line-ups and booking, letters, objections."""
 
-from django.urls import URLPattern, URLResolver, path
+from django.urls import URLPattern, URLResolver, include, path
 
-from league.web.views import people, people_list
+from league.web.views import booking, captains, letters, objections, people, people_list
 
 # /clubs/<slug>/people/
 people_urls: list[URLPattern | URLResolver] = [
@@ -20,7 +20,29 @@ people_urls: list[URLPattern | URLResolver] = [
     ),
 ]
 
+# /matches/<match_id>/run/
+run_urls: list[URLPattern | URLResolver] = [
+    path("line-ups/", captains.line_ups, name="line-ups"),
+    path("line-ups/<int:team_id>/", captains.by_secretary, name="line-up-by-secretary"),
+    path("line-ups/<int:team_id>/link/", captains.make, name="captain-link"),
+    path(
+        "line-ups/links/<int:link_id>/take-back/",
+        captains.take_back,
+        name="captain-link-take-back",
+    ),
+    path("letters/", letters.letters, name="letters"),
+    path("waiting/", booking.waiting_list, name="waiting-list"),
+    path("waiting/<int:reserve_id>/off/", booking.off_the_list, name="waiting-off"),
+    path("morning/", booking.morning, name="morning"),
+    path("morning/<int:entry_id>/", booking.rang, name="rang"),
+    path("objections/", objections.objections, name="objections"),
+    path("objections/<int:objection_id>/answer/", objections.answered, name="objection-answer"),
+]
+
 urlpatterns: list[URLPattern | URLResolver] = [
     *people_urls,
+    path("matches/<int:match_id>/run/", include(run_urls)),
+    path("matches/<int:match_id>/booking/", booking.booking, name="booking"),
+    path("line-up/<str:token>/", captains.line_up, name="line-up"),
     path("account/data.json", people.own_data, name="own-data"),
 ]
