@@ -63,7 +63,7 @@ def stamp(result: Result) -> str:
 
     Its time is in it: after a backup is restored, a number may come back with another result.
     """
-    last = f"{result.final_at} {result.names_at}"
+    last = f"{result.final_at} {result.names_at} {result.match.objected_at}"
     return f"{result.pk} {result.version} {result.published_at.timestamp()} {last}"
 
 
