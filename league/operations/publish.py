@@ -14,6 +14,7 @@ from league.models import Match, Result, Season, Stage
 from league.operations.errors import RefusedError
 from league.operations.facts import Gap, facts_of, gaps_of, marker
 from league.operations.journal import write_down
+from league.operations.objections import still_open
 from league.operations.score import book_of, changed_since, document, gaps_in, record_in
 from league.operations.store import add, writing
 from league.rules.errors import RuleError
@@ -89,6 +90,10 @@ def make_final(match: Match, *, by: User | None, at: datetime | None = None) -> 
             raise RefusedError(f"Version {result.version} was published meanwhile; look again.")
         if result.final_at:
             raise RefusedError(f"Version {result.version} is final already.")
+        if open_objections := still_open(match):
+            raise RefusedError(
+                "Answer these objections before the result is final:\n" + "\n".join(open_objections)
+            )
         if gaps := gaps_in(result):
             raise RefusedError(
                 "Not everybody is weighed in the result as published. Put these right, then "
