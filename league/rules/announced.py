@@ -115,7 +115,8 @@ def _season(book: Rulebook) -> tuple[str, ...]:
     said.append(season.drops.words)
     if season.undroppable:
         rounds = and_list([str(number) for number in season.undroppable])
-        said.append(f"Round {rounds} cannot be dropped.")
+        many = "Rounds" if len(season.undroppable) > 1 else "Round"
+        said.append(f"{many} {rounds} cannot be dropped.")
     if season.disqualified_counts:
         said.append("A round with a disqualification cannot be dropped.")
     if season.minimum:

@@ -1,0 +1,364 @@
+"""Edges that a small fault would move: the limit itself, one team, one minute, an uneven list."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import UTC, datetime, time
+from fractions import Fraction
+
+import pytest
+
+from league.files.rulebook import from_dict
+from league.rules.announced import read_out
+from league.rules.errors import RulebookError, WeightError
+from league.rules.headlines import table_headline
+from league.rules.lines import RungCheck, Status
+from league.rules.matches import score_match
+from league.rules.meant import meant_by
+from league.rules.rounds import league_points
+from league.rules.splits import rung_figures
+from league.rules.stages import Day, next_thing, order_of_the_day
+from league.rules.standings import halved, standings
+from league.rules.statuses import score_rule
+from league.rules.table import score_season
+from league.rules.weights import Unit, Weight
+from tests.rows import book, line_of, order_of, points_of, row, section, series, winter
+
+HALF = Fraction(1, 2)
+
+
+# ---- weights and nets ---------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("typed", "drams"),
+    [
+        ("12", 12 * 256),
+        ("12-8.25", 12 * 256 + 8 * 16 + 4),
+        ("12-8.5", 12 * 256 + 8 * 16 + 8),
+        ("12-8.75", 12 * 256 + 8 * 16 + 12),
+        ("12 lb", 12 * 256),
+        ("9 oz", 9 * 16),
+        ("4 dr", 4),
+    ],
+)
+def test_pounds_alone_quarters_and_letters_are_read_to_the_dram(typed, drams):
+    assert Weight.parse(typed, Unit.LB_OZ).amount == drams
+
+
+def test_a_third_of_an_ounce_is_no_quarter():
+    with pytest.raises(WeightError, match="only a quarter, a half or three quarters"):
+        Weight.parse("12-8.33", Unit.LB_OZ)
+
+
+@pytest.mark.parametrize("over", ["cap", "net out", "twice the excess", "angler out"])
+def test_a_net_of_exactly_the_limit_counts_whole_whatever_becomes_of_more(over):
+    rules = book(net={"limit": "40", "over": over})
+
+    result = score_match([row("Ana", [40_000]), row("Bo", 10)], rules)
+
+    ana = result.sections[0].lines[0]
+    assert (ana.row.angler, ana.weight, ana.counted) == ("Ana", 40_000, (40_000,))
+    assert ana.status is Status.WEIGHED
+
+
+@pytest.mark.parametrize(
+    ("net", "counts"), [(40_001, 39_999), (50_000, 30_000), (80_000, 0), (90_000, 0)]
+)
+def test_what_is_over_is_taken_off_twice_down_to_nothing(net, counts):
+    rules = book(net={"limit": "40", "over": "twice the excess"})
+
+    result = score_match([row("Ana", [net])], rules)
+
+    assert result.sections[0].lines[0].weight == counts
+
+
+@pytest.mark.parametrize(
+    ("typed", "meant"),
+    [
+        ("12-15", ["12.150", "5.868"]),  # 12 lb 15 oz is 12.9375 lb: 5,868.35 g
+        ("12-16", ["12.160"]),  # sixteen is no number of ounces
+        ("12-10", ["12.100", "5.727"]),  # 12.625 lb: 5,726.60 g
+    ],
+)
+def test_two_figures_after_the_hyphen_may_be_ounces_in_a_kilogram_match(typed, meant):
+    assert [str(each.weight) for each in meant_by(typed, Unit.KG)] == meant
+
+
+# ---- a section ----------------------------------------------------------------------------------
+
+
+def test_a_blank_under_the_cap_scores_its_own_average_and_not_the_cap():
+    # The smallest section has five, so places six to eight give five. Two weighed, six blanked:
+    # (3 + 4 + 5 + 5 + 5 + 5) / 6 = 27 / 6 = 4½.
+    rules = book(section={"cap": "smallest"})
+    rows = [*section([900, 800, *["blank"] * 6]), *section([500, 400, 300, 200, 100], "B")]
+
+    points = points_of(score_match(rows, rules))
+
+    assert [points[f"A{seat}"] for seat in (1, 2, 3, 8)] == [1, 2, 4 + HALF, 4 + HALF]
+
+
+def test_a_member_a_team_is_short_of_weighs_nothing_and_shares_no_place():
+    rows = [
+        row("Ana", 900, "A", team="Reds"),
+        row("Bo", 800, "A", team="Blues"),
+        row("Cy", 700, "B", team="Blues"),
+    ]
+
+    result = score_match(rows, book(team={"size": 2}))
+
+    (short,) = next(team.short for team in result.teams if team.team == "Reds")
+    assert (short.weight, short.place, short.equal, short.counted) == (0, None, False, ())
+    # One in section B, and one more for the absent: 1 + 2.
+    assert next(team.points for team in result.teams if team.team == "Reds") == 3
+
+
+def test_points_given_by_a_decision_share_no_place():
+    rows = [row("Ana", 900), row("Cy", 100, decided=2, decision="Peg 3 could not be fished.")]
+
+    lines = score_match(rows, book()).sections[0].lines
+
+    assert [(line.row.angler, line.place, line.equal) for line in lines] == [
+        ("Ana", 1, False),
+        ("Cy", None, False),
+    ]
+
+
+def test_the_reason_of_a_blank_says_what_was_called_only_where_it_was_something_else():
+    rows = [row("Ana", 900), row("Bo", "blank"), row("Cy", 100, weight_penalty=100)]
+
+    lines = score_match(rows, book()).sections[0].lines
+
+    facts = {line.row.angler: line.reason.facts for line in lines}
+    assert facts["Cy"]["called"] == "weighed"
+    assert facts["Cy"]["nets"] == (100,)
+    assert "called" not in facts["Bo"]
+    assert "nets" not in facts["Bo"]
+
+
+def test_equals_who_score_for_the_whole_match_still_say_with_whom_they_share():
+    rules = book(section={"direction": "high", "top": "section", "override": [20, 10], "blank": 0})
+    rows = [row("Ana", 900, peg="1"), row("Bo", 900, peg="2"), row("Cy", 100, peg="3")]
+
+    lines = score_match(rows, rules).sections[0].lines
+
+    ana = lines[0]
+    assert (ana.row.angler, ana.points) == ("Ana", 15)  # 20 and 10 shared
+    assert ana.reason.facts["pegs"] == ("1", "2")
+    assert ana.reason.facts["instead"] == (20, 10)
+
+
+def test_points_of_a_million_are_refused_and_one_fewer_are_not():
+    assert score_rule("absent", 999_999).key == 999_999
+    with pytest.raises(RulebookError, match="points go from 0 upwards"):
+        score_rule("absent", 1_000_000)
+
+
+# ---- teams and table ----------------------------------------------------------------------------
+
+
+def test_in_high_points_the_better_single_round_is_the_larger_one():
+    # Of three: Ana first and third (3 + 1), Bo second twice (2 + 2): level on 4, 3 beats 2.
+    rules = book(
+        section={"direction": "high", "blank": 0}, season={"ties": ["better"], "score": "points"}
+    )
+
+    season = series(rules, {"Bo": [2, 2], "Ana": [1, 3]}, size=3)
+
+    assert (line_of(season, "Ana").total, line_of(season, "Bo").total) == (4, 4)
+    assert order_of(season, ["Ana", "Bo"]) == ["Ana", "Bo"]
+    rung = line_of(season, "Ana").split.decided
+    assert (rung.rung, rung.ours, rung.theirs) == ("better", 3, 2)
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_of_two_lists_of_scores_the_first_that_differs_is_shown_and_a_missing_one_is_a_dash(turned):
+    ours, theirs = ((1, 2, 5), (1, 2)) if turned else ((1, 2), (1, 2, 5))
+    check = RungCheck("best places", ours, theirs, "split")
+
+    assert rung_figures(check, Unit.KG) == (("5", "–") if turned else ("–", "5"))
+
+
+def test_what_a_round_gives_the_teams_is_their_places_where_the_season_adds_places():
+    # Three teams of one: 900, 700 and 700 grams. Low: 1 and the half of 2 + 3.
+    rows = [row(who, grams, team=who) for who, grams in (("X", 900), ("Y", 700), ("Z", 700))]
+    by_places = book(team={"size": 1, "ties": []}, season={"score": "places"})
+    by_points = book(team={"size": 1, "ties": []})
+
+    assert league_points(score_match(rows, by_places), by_places) == {
+        "X": 1,
+        "Y": Fraction(5, 2),
+        "Z": Fraction(5, 2),
+    }
+    assert league_points(score_match(rows, by_points), by_points) == {}
+
+
+def test_a_league_of_one_team_has_a_headline_without_a_margin():
+    rounds, rules = winter([{"X": 9}])
+
+    assert table_headline(score_season(rounds, rules, planned=2)) == (
+        "X lead with one round to fish"
+    )
+
+
+def test_a_leader_is_ahead_by_nothing_of_those_who_have_not_fished_enough():
+    rules = book(season={"minimum": 2})
+    rounds = [
+        (1, score_match([row("Ana", 9), row("Bo", 8)], rules)),
+        (2, score_match([row("Ana", 9)], rules)),
+    ]
+
+    assert table_headline(score_season(rounds, rules, planned=2)) == "Ana wins the league"
+
+
+# ---- bare standings -----------------------------------------------------------------------------
+
+
+def test_half_of_an_odd_number_of_points_is_a_half_and_of_none_nothing():
+    assert [halved(points) for points in (0, 1, 2, 3)] == [0, HALF, 1, Fraction(3, 2)]
+
+
+def test_bare_standings_of_one_team_alone_are_its_places():
+    (only,) = standings([(1, "A", "Millrace", 900), (2, "A", "Millrace", 800)], ONE_EACH)
+
+    assert (only.place, only.team, only.total, only.weight) == (1, "Millrace", 2, 1700)
+
+
+ONE_EACH = book(team={"size": 1})
+
+
+@pytest.mark.parametrize(
+    ("rows", "expected"),
+    [
+        # A team that came to the second round only: absent from a section of two, it has 3.
+        (
+            [(1, "A", "X", 900), (1, "A", "Y", 800), (2, "A", "X", 700), (2, "A", "Y", 600),
+             (2, "A", "Z", 500)],
+            [(1, "X", 2), (2, "Y", 4), (3, "Z", 6)],
+        ),
+        # One team in place of another: Y then absent in round 2, Z in round 1, each 2 + 1.
+        (
+            [(1, "A", "X", 900), (1, "A", "Y", 800), (2, "A", "X", 700), (2, "A", "Z", 600)],
+            [(1, "X", 2), (2, "Y", 5), (3, "Z", 5)],
+        ),
+    ],
+    ids=["one more", "one for another"],
+)  # fmt: skip
+def test_bare_standings_count_a_team_that_stayed_away(rows, expected):
+    found = standings(rows, ONE_EACH)
+
+    assert [(each.place, each.team, each.total) for each in found] == expected
+
+
+# ---- rule books ---------------------------------------------------------------------------------
+
+
+def test_every_contradiction_of_a_book_is_told_not_only_the_last():
+    with pytest.raises(RulebookError) as refused:
+        from_dict(
+            {
+                "section": {"direction": "high", "top": [5, 4, 6], "override": [3, 9]},
+                "season": {"best": 5, "drop": 1},
+            }
+        )
+
+    said = str(refused.value)
+    assert "best and drop say one thing in two ways" in said
+    assert "top rises from 4 to 6" in said
+    assert "override rises from 3 to 9" in said
+
+
+@pytest.mark.parametrize(
+    ("direction", "said"),
+    [
+        ("low", "The winner of a round scores 1, the next 2, and so on."),
+        (
+            "high",
+            "The winner of a round scores as many points as teams fished it, the last scores 1.",
+        ),
+    ],
+)
+def test_how_places_of_a_round_are_scored_is_read_out(direction, said):
+    rules = from_dict({"section": {"direction": direction}, "season": {"score": "places"}})
+
+    season = next(part for part in read_out(rules) if part.heading == "Over the season")
+
+    assert said in season.sentences
+
+
+@pytest.mark.parametrize(
+    ("rounds", "said"),
+    [([7], "Round 7 cannot be dropped."), ([3, 7], "Rounds 3 and 7 cannot be dropped.")],
+)
+def test_rounds_that_cannot_be_dropped_are_read_out_by_number(rounds, said):
+    rules = from_dict({"season": {"best": 5, "undroppable": rounds}})
+
+    season = next(part for part in read_out(rules) if part.heading == "Over the season")
+
+    assert said in season.sentences
+
+
+# ---- the day ------------------------------------------------------------------------------------
+
+DRAWN = Day(
+    title="Round 7",
+    date=datetime(2027, 2, 14, tzinfo=UTC).date(),
+    now=datetime(2027, 2, 14, 8, 40, tzinfo=UTC),
+    draw_at=time(8, 30),
+    all_in=time(10),
+    all_out=time(15),
+    booked=3,
+    pegs=3,
+    drawn=True,
+    to_weigh=("41", "42", "44"),
+)
+
+
+def at(hour: int, minute: int, **values: object) -> Day:
+    """The drawn day at that time."""
+    return replace(DRAWN, now=datetime(2027, 2, 14, hour, minute, tzinfo=UTC), **values)
+
+
+@pytest.mark.parametrize(
+    ("day", "lead"),
+    [
+        (at(14, 59), "All out is at 15:00."),
+        (at(15, 0), "All out has been called. The scales walk in peg order."),
+        (at(14, 0, all_out=None), "Then come the scales."),
+    ],
+)
+def test_what_the_scales_wait_for_is_said_by_the_clock(day, lead):
+    assert next_thing(day).lead == lead
+
+
+@pytest.mark.parametrize(
+    ("until", "lead"),
+    [
+        (datetime(2027, 2, 15, 20, 0, tzinfo=UTC), "Objections closed on Monday 20:00."),
+        (None, "No time was set for objections."),
+    ],
+)
+def test_a_result_ready_to_be_final_says_when_objections_closed(until, lead):
+    day = replace(
+        at(20, 0, to_weigh=(), version=1, objections_until=until),
+        now=datetime(2027, 2, 15, 20, 0, tzinfo=UTC),
+    )
+
+    assert next_thing(day).lead == lead
+
+
+@pytest.mark.parametrize(
+    ("day", "when"),
+    [
+        (at(8, 40), "Next, in 1 hour 20 minutes."),
+        (at(8, 59), "Next, in 1 hour 1 minute."),
+        (at(9, 15), "Next, in 45 minutes."),
+        (at(9, 59), "Next, in 1 minute."),
+        (at(10, 0, all_out=time(10)), "Next."),
+    ],
+)
+def test_the_next_step_says_how_long_it_is_to_the_minute(day, when):
+    (moment,) = (each for each in order_of_the_day(day) if each.when)
+
+    assert moment.when == when
