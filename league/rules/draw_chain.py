@@ -103,13 +103,15 @@ class Stream:
             if k == 1:
                 yield 0
                 continue
-            limit = words - words % k
-            word = limit
-            while word >= limit:
+            used += 1
+            word = read(sha256(form % used).digest())[0]
+            rest = word % k
+            while word - rest > words - k:  # the last run of k words is not whole
                 used += 1
                 word = read(sha256(form % used).digest())[0]
+                rest = word % k
             self.used = used
-            yield word % k
+            yield rest
 
 
 def pick(items: list[T], below: Callable[[int], int]) -> T:

@@ -103,7 +103,7 @@ def _of_pegs(sheet: Sheet) -> Iterator[str]:
 
 
 def _of_entries(sheet: Sheet) -> Iterator[str]:
-    letters = {section.letter for section in sheet.sections}
+    letters = {TO_DRAW, *(section.letter for section in sheet.sections)}
     if not sheet.entries:
         yield "Nobody is entered."
     for no in _twice(entry.no for entry in sheet.entries):
@@ -111,7 +111,7 @@ def _of_entries(sheet: Sheet) -> Iterator[str]:
     for entry in sheet.entries:
         if entry.no < 1:
             yield f"Entries are numbered 1, 2, 3 ..., not {entry.no}."
-        if entry.section not in {*letters, TO_DRAW}:
+        if entry.section not in letters:
             yield f"Entry {entry.no} is in section {entry.section!r}, which is not on the sheet."
 
 

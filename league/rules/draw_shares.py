@@ -159,6 +159,8 @@ def faults(sheet: Sheet, teams: Mapping[str, str]) -> Iterator[str]:
 
     *teams* are the shown names of the team codes.
     """
+    if not sheet.shares:
+        return
     yield from _of_visits(sheet)
     pegs = {peg for section in sheet.sections for peg in section.pegs}
     for peg in sorted(set(sheet.ends) - pegs):

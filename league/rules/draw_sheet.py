@@ -91,13 +91,13 @@ class Sheet:
     ends: tuple[int, ...] = ()
     had: tuple[tuple[int, int], ...] = ()
 
-    @property
+    @cached_property
     def to_place(self) -> tuple[Entry, ...]:
         """Those whose section is drawn, by entry number."""
         waiting = (entry for entry in self.entries if entry.section == TO_DRAW)
         return tuple(sorted(waiting, key=lambda entry: entry.no))
 
-    @property
+    @cached_property
     def shares(self) -> bool:
         """Whether the draw shares anything out besides the pegs."""
         return bool(self.to_place or self.visits or self.ends or self.had)
