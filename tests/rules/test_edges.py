@@ -18,11 +18,11 @@ from league.rules.meant import meant_by
 from league.rules.rounds import league_points
 from league.rules.splits import rung_figures
 from league.rules.stages import Day, next_thing, order_of_the_day
-from league.rules.standings import halved, standings
+from league.rules.standings import doubled, halved, standings
 from league.rules.statuses import score_rule
 from league.rules.table import score_season
 from league.rules.weights import Unit, Weight
-from tests.rows import book, line_of, order_of, points_of, row, section, series, winter
+from tests.rows import book, line_of, order_of, points_of, row, scored, section, series, winter
 
 HALF = Fraction(1, 2)
 
@@ -149,6 +149,16 @@ def test_equals_who_score_for_the_whole_match_still_say_with_whom_they_share():
     assert ana.reason.facts["instead"] == (20, 10)
 
 
+def test_whoever_scores_as_a_blank_is_counted_among_the_blanks():
+    # Two of six with fish, a blank, one who did not weigh, two absent. Two blanks: (2 + 6) / 2.
+    rules = book(section={"blank": "half sum", "not_weighed": "as blank"})
+    catches = [900, 800, "blank", "not weighed", "absent", "absent"]
+
+    assert scored(catches, rules)[2:4] == [4, 4]
+    # Alone, the blank has the place after the last weigher.
+    assert scored([900, 800, "blank", "absent", "absent", "absent"], rules)[2] == 3
+
+
 def test_points_of_a_million_are_refused_and_one_fewer_are_not():
     assert score_rule("absent", 999_999).key == 999_999
     with pytest.raises(RulebookError, match="points go from 0 upwards"):
@@ -170,6 +180,70 @@ def test_in_high_points_the_better_single_round_is_the_larger_one():
     assert order_of(season, ["Ana", "Bo"]) == ["Ana", "Bo"]
     rung = line_of(season, "Ana").split.decided
     assert (rung.rung, rung.ours, rung.theirs) == ("better", 3, 2)
+
+
+def test_of_the_better_single_round_one_without_a_score_is_no_round():
+    rules = book(section={"absent": "no score"}, season={"ties": ["better"]})
+
+    # Ana has 2 and no score, Bo 1 and 1: level on 2, and Bo's 1 is the better.
+    season = series(rules, {"Ana": [2, "absent"], "Bo": [1, 1]})
+
+    assert (line_of(season, "Ana").total, line_of(season, "Bo").total) == (2, 2)
+    assert order_of(season, ["Ana", "Bo"]) == ["Bo", "Ana"]
+
+
+def test_no_score_in_the_last_round_is_worse_than_any_score():
+    rules = book(section={"absent": "no score"}, season={"ties": ["last round"]})
+
+    season = series(rules, {"Ana": [2, "absent"], "Bo": [1, 1]})
+
+    assert order_of(season, ["Ana", "Bo"]) == ["Bo", "Ana"]
+
+
+@pytest.mark.parametrize(
+    ("rung", "weighed"),
+    [("round wins", False), ("best places", True), ("best round weight", True)],
+)
+def test_a_rung_of_a_weight_league_is_a_weight_unless_it_counts(rung, weighed):
+    rules = book(season={"score": "weight", "ties": [rung]})
+    # 900 and 500 against 700 and 700: level on 1,400 grams.
+    rounds = [
+        (1, score_match([row("Ana", 900), row("Bo", 700)], rules)),
+        (2, score_match([row("Ana", 500), row("Bo", 700)], rules)),
+    ]
+
+    season = score_season(rounds, rules)
+
+    first, second = line_of(season, "Ana").split.rungs
+    assert (first.rung, first.weighed) == ("season weight", True)
+    assert (second.rung, second.weighed) == (rung, weighed)
+
+
+def test_a_team_is_short_of_no_more_members_than_it_has():
+    # Teams of two in a match of three sections: Reds lack one member, not one in each of two.
+    rows = [
+        row("Ana", 900, "A", team="Reds"),
+        *(row(f"Bo {name}", 500, name, team="Blues") for name in "AB"),
+        row("Cy", 400, "C", team="Greens"),
+    ]
+
+    result = score_match(rows, book(team={"size": 2}))
+
+    reds = next(team for team in result.teams if team.team == "Reds")
+    assert [line.row.section for line in reds.short] == ["B"]
+
+
+def test_a_members_penalty_points_are_among_the_decisions_of_its_team():
+    rules = book(team={"size": 1})
+    rows = [
+        row("Ana", 900, team="Reds", penalty=2, decision="Ana: late to the scales, 2 points."),
+        row("Bo", 800, team="Blues"),
+    ]
+
+    season = score_season([(1, score_match(rows, rules))], rules)
+
+    told = {line.name: line.reason.facts["decisions"] for line in season.table}
+    assert told == {"Reds": ("Ana: late to the scales, 2 points.",), "Blues": ()}
 
 
 @pytest.mark.parametrize("turned", [False, True])
@@ -217,6 +291,22 @@ def test_a_leader_is_ahead_by_nothing_of_those_who_have_not_fished_enough():
 
 def test_half_of_an_odd_number_of_points_is_a_half_and_of_none_nothing():
     assert [halved(points) for points in (0, 1, 2, 3)] == [0, HALF, 1, Fraction(3, 2)]
+
+
+def test_twice_a_half_is_whole_and_twice_a_third_stays_exact():
+    assert doubled(HALF) == 1
+    assert isinstance(doubled(HALF), int)
+    assert doubled(Fraction(1, 3)) == Fraction(2, 3)
+
+
+def test_bare_standings_of_level_teams_share_a_place_where_no_rung_splits_them():
+    # X 1 + 2 and Y 2 + 1: level on 3, and weight is no rung of this league.
+    rules = book(team={"size": 1}, season={"ties": []})
+    rows = [(1, "A", "X", 900), (1, "A", "Y", 100), (2, "A", "X", 100), (2, "A", "Y", 200)]
+
+    found = standings(rows, rules)
+
+    assert [(each.place, each.equal, each.total) for each in found] == [(1, True, 3), (1, True, 3)]
 
 
 def test_bare_standings_of_one_team_alone_are_its_places():

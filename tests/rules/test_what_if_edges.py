@@ -1,0 +1,116 @@
+"""A season under other rules: rounds told one by one, levels of three, and who drops out of it."""
+
+from __future__ import annotations
+
+import pytest
+
+from league.files.rulebook import changed
+from league.rules.matches import score_match
+from league.rules.table import score_season
+from league.rules.weights import Unit
+from league.rules.what_if import scored_again, what_if
+from league.rules.words import say, what_if_headline
+from tests.rows import book, row
+
+EVERY_ROUND = book()
+
+
+def supposed(caught, rules, change, **season):
+    """What the rounds *caught* by *rules* come to with one *change*."""
+    rounds = [
+        (number, score_match([row(who, weight) for who, weight in each.items()], rules))
+        for number, each in enumerate(caught, start=1)
+    ]
+    return what_if(
+        score_season(rounds, rules, **season),
+        lambda each: score_season(scored_again(rounds, each), each, **season),
+        rules,
+        changed(rules, change),
+    )
+
+
+def said(answer):
+    """Each mover's sentence, by name."""
+    return {move.facts["name"]: say(move, Unit.KG) for move in answer.moves}
+
+
+def test_one_round_that_scores_otherwise_is_told_with_both_figures():
+    # Ana 1 + 2½ = 3½, Bob 2 + 2½ = 4½, Cas 3 + 1 = 4. With the better place for equals Ana has 3,
+    # Bob 2 + 2 = 4 and Cas 4: level, and Bob's 900 g are more than Cas's 800 g.
+    caught = (
+        {"Ana": 800, "Bob": 600, "Cas": 300},
+        {"Ana": 300, "Bob": 300, "Cas": 500},
+    )
+
+    answer = supposed(caught, EVERY_ROUND, {"section": {"equal": "better"}})
+
+    assert said(answer) == {
+        "Bob": "From 3rd to 2nd, past Cas. 4½ points become 4. Round 2 scores 2, not 2½. "
+        "Against Cas: 4½ to 4 now; level on 4 then, ahead on total weight, 0.900 to 0.800.",
+        "Cas": "From 2nd to 3rd, behind Bob. Still 4 points. "
+        "Against Bob: 4 to 4½ now; level on 4 then, behind on total weight, 0.800 to 0.900.",
+    }
+
+
+def test_where_every_round_that_has_a_score_scores_otherwise_it_is_said_once():
+    # No score for the absent: Cas fished one round, and that one changes.
+    rules = book(section={"absent": "no score", "direction": "high"}, season={"ties": []})
+    caught = (
+        {"Ana": 300, "Bob": 200, "Cas": 100},
+        {"Ana": 300, "Bob": 200, "Cas": "absent"},
+    )
+
+    answer = supposed(caught, rules, {"section": {"direction": "low"}})
+
+    # High of three drawn: Ana 3 + 3, Bob 2 + 2, Cas 1. Low: Ana 1 + 1, Bob 2 + 2, Cas 3.
+    # Cas and Ana change ends of the table only in total: Ana 2, Cas 3, Bob 4.
+    assert said(answer)["Cas"].startswith(
+        "From 3rd to 2nd, past Bob. 1 point becomes 3. Every round scores otherwise."
+    )
+
+
+def test_of_three_level_the_rung_that_split_the_two_who_change_is_named():
+    # Level on 3, 3 and 3. By weight: Ana 1,000, Bob 900, Cas 800. By the best round: Ana 950,
+    # Cas 700, Bob 600.
+    rules = book(season={"ties": ["weight"]}, section={"equal": "average"})
+    caught = (
+        {"Ana": 950, "Bob": 300, "Cas": 100},
+        {"Ana": 50, "Bob": 600, "Cas": 700},
+    )
+    # Places: Ana 1 and 3, Bob 2 and 2, Cas 3 and 1: four points each.
+
+    answer = supposed(caught, rules, {"season": {"ties": ["best round weight"]}})
+
+    assert [line.name for line in answer.now.table] == ["Ana", "Bob", "Cas"]
+    assert said(answer)["Cas"] == (
+        "From 3rd to 2nd, past Bob. Still 4 points. Against Bob: level on 4 now, behind on total "
+        "weight, 0.800 to 0.900; level on 4 then, ahead on the heaviest single round, 0.700 to "
+        "0.600."
+    )
+
+
+def test_who_has_fished_enough_rounds_after_all_is_said_to_be_listed_with_the_rest():
+    rules = book(season={"minimum": 2})
+    caught = ({"Ana": 400, "Bob": 300, "Cas": 200}, {"Bob": 300, "Cas": 200})
+
+    answer = supposed(caught, rules, {"season": {"minimum": 0}})
+
+    assert said(answer)["Ana"].endswith(
+        "No longer listed below those who have fished enough rounds."
+    )
+
+
+@pytest.mark.parametrize(
+    ("planned", "verb"), [(3, "leads"), (2, "wins")], ids=["one round to come", "over"]
+)
+def test_a_first_who_stays_first_still_leads_until_the_last_round(planned, verb):
+    # Ana 1 + 1; Bob 2 + 3 = 5 and Cas 3 + 2 = 5, split by weight: Bob 700, Cas 650.
+    caught = (
+        {"Ana": 900, "Bob": 600, "Cas": 200},
+        {"Ana": 900, "Bob": 100, "Cas": 450},
+    )
+    rules = book(season={"ties": ["weight"]})
+
+    answer = supposed(caught, rules, {"season": {"ties": ["last round"]}}, planned=planned)
+
+    assert what_if_headline(answer) == f"Ana still {verb}; two change place"
