@@ -2,14 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-from datetime import UTC, datetime, time
 from fractions import Fraction
 
 import pytest
 
-from league.files.rulebook import from_dict
-from league.rules.announced import read_out
 from league.rules.errors import RulebookError, WeightError
 from league.rules.headlines import table_headline
 from league.rules.lines import RungCheck, Status
@@ -17,7 +13,6 @@ from league.rules.matches import score_match
 from league.rules.meant import meant_by
 from league.rules.rounds import league_points
 from league.rules.splits import rung_figures
-from league.rules.stages import Day, next_thing, order_of_the_day
 from league.rules.standings import doubled, halved, standings
 from league.rules.statuses import score_rule
 from league.rules.table import score_season
@@ -159,6 +154,28 @@ def test_whoever_scores_as_a_blank_is_counted_among_the_blanks():
     assert scored([900, 800, "blank", "absent", "absent", "absent"], rules)[2] == 3
 
 
+def test_a_place_held_open_past_the_end_of_a_section_shifts_nobody_else():
+    # Three count, for the disqualified does not; the second heaviest keeps the second place open.
+    rules = book(section={"size": "fished", "others_move_up": False, "disqualified": 9})
+    rows = [
+        row("Ana", 900),
+        row("Bo", "disqualified", nets=(800,)),
+        row("Cy", 700),
+        row("Di", 600),
+    ]
+
+    assert points_of(score_match(rows, rules)) == {"Ana": 1, "Bo": 9, "Cy": 3, "Di": 4}
+
+
+def test_whoever_is_put_out_by_a_net_over_the_limit_weighs_nothing_net_by_net():
+    rules = book(net={"limit": "40", "over": "angler out"})
+
+    lines = score_match([row("Ana", [41_000, 5_000]), row("Bo", 10)], rules).sections[0].lines
+
+    ana = next(line for line in lines if line.row.angler == "Ana")
+    assert (ana.status, ana.weight, ana.counted) == (Status.DISQUALIFIED, 0, (0, 0))
+
+
 def test_points_of_a_million_are_refused_and_one_fewer_are_not():
     assert score_rule("absent", 999_999).key == 999_999
     with pytest.raises(RulebookError, match="points go from 0 upwards"):
@@ -231,6 +248,37 @@ def test_a_team_is_short_of_no_more_members_than_it_has():
 
     reds = next(team for team in result.teams if team.team == "Reds")
     assert [line.row.section for line in reds.short] == ["B"]
+
+
+@pytest.mark.parametrize(("direction", "points"), [("low", 1 + 3), ("high", 2)])
+def test_a_member_without_a_score_counts_one_past_the_section_in_low_points_and_0_in_high(
+    direction, points
+):
+    rules = book(
+        section={"direction": direction, "absent": "no score", "blank": "last place"},
+        team={"size": 2},
+    )
+    rows = [
+        row("Ana", 900, "A", team="Reds"),
+        row("Bo", 800, "A", team="Blues"),
+        row("Cy", "absent", "B", team="Reds"),
+        row("Di", 700, "B", team="Blues"),
+    ]
+
+    teams = {team.team: team.points for team in score_match(rows, rules).teams}
+
+    assert teams["Reds"] == points
+
+
+def test_a_named_round_and_a_round_with_a_disqualification_are_both_kept():
+    # Ana: 4, 1, disqualified (4 + 1 = 5), 2. Two of four count; round 1 and round 3 must.
+    rules = book(season={"best": 2, "undroppable": [1], "disqualified_counts": True})
+
+    season = series(rules, {"Ana": [4, 1, "disqualified", 2]}, size=4)
+
+    ana = line_of(season, "Ana")
+    assert [each.round for each in ana.rounds if each.dropped] == [2, 4]
+    assert ana.total == 4 + 5
 
 
 def test_a_members_penalty_points_are_among_the_decisions_of_its_team():
@@ -339,116 +387,3 @@ def test_bare_standings_count_a_team_that_stayed_away(rows, expected):
     found = standings(rows, ONE_EACH)
 
     assert [(each.place, each.team, each.total) for each in found] == expected
-
-
-# ---- rule books ---------------------------------------------------------------------------------
-
-
-def test_every_contradiction_of_a_book_is_told_not_only_the_last():
-    with pytest.raises(RulebookError) as refused:
-        from_dict(
-            {
-                "section": {"direction": "high", "top": [5, 4, 6], "override": [3, 9]},
-                "season": {"best": 5, "drop": 1},
-            }
-        )
-
-    said = str(refused.value)
-    assert "best and drop say one thing in two ways" in said
-    assert "top rises from 4 to 6" in said
-    assert "override rises from 3 to 9" in said
-
-
-@pytest.mark.parametrize(
-    ("direction", "said"),
-    [
-        ("low", "The winner of a round scores 1, the next 2, and so on."),
-        (
-            "high",
-            "The winner of a round scores as many points as teams fished it, the last scores 1.",
-        ),
-    ],
-)
-def test_how_places_of_a_round_are_scored_is_read_out(direction, said):
-    rules = from_dict({"section": {"direction": direction}, "season": {"score": "places"}})
-
-    season = next(part for part in read_out(rules) if part.heading == "Over the season")
-
-    assert said in season.sentences
-
-
-@pytest.mark.parametrize(
-    ("rounds", "said"),
-    [([7], "Round 7 cannot be dropped."), ([3, 7], "Rounds 3 and 7 cannot be dropped.")],
-)
-def test_rounds_that_cannot_be_dropped_are_read_out_by_number(rounds, said):
-    rules = from_dict({"season": {"best": 5, "undroppable": rounds}})
-
-    season = next(part for part in read_out(rules) if part.heading == "Over the season")
-
-    assert said in season.sentences
-
-
-# ---- the day ------------------------------------------------------------------------------------
-
-DRAWN = Day(
-    title="Round 7",
-    date=datetime(2027, 2, 14, tzinfo=UTC).date(),
-    now=datetime(2027, 2, 14, 8, 40, tzinfo=UTC),
-    draw_at=time(8, 30),
-    all_in=time(10),
-    all_out=time(15),
-    booked=3,
-    pegs=3,
-    drawn=True,
-    to_weigh=("41", "42", "44"),
-)
-
-
-def at(hour: int, minute: int, **values: object) -> Day:
-    """The drawn day at that time."""
-    return replace(DRAWN, now=datetime(2027, 2, 14, hour, minute, tzinfo=UTC), **values)
-
-
-@pytest.mark.parametrize(
-    ("day", "lead"),
-    [
-        (at(14, 59), "All out is at 15:00."),
-        (at(15, 0), "All out has been called. The scales walk in peg order."),
-        (at(14, 0, all_out=None), "Then come the scales."),
-    ],
-)
-def test_what_the_scales_wait_for_is_said_by_the_clock(day, lead):
-    assert next_thing(day).lead == lead
-
-
-@pytest.mark.parametrize(
-    ("until", "lead"),
-    [
-        (datetime(2027, 2, 15, 20, 0, tzinfo=UTC), "Objections closed on Monday 20:00."),
-        (None, "No time was set for objections."),
-    ],
-)
-def test_a_result_ready_to_be_final_says_when_objections_closed(until, lead):
-    day = replace(
-        at(20, 0, to_weigh=(), version=1, objections_until=until),
-        now=datetime(2027, 2, 15, 20, 0, tzinfo=UTC),
-    )
-
-    assert next_thing(day).lead == lead
-
-
-@pytest.mark.parametrize(
-    ("day", "when"),
-    [
-        (at(8, 40), "Next, in 1 hour 20 minutes."),
-        (at(8, 59), "Next, in 1 hour 1 minute."),
-        (at(9, 15), "Next, in 45 minutes."),
-        (at(9, 59), "Next, in 1 minute."),
-        (at(10, 0, all_out=time(10)), "Next."),
-    ],
-)
-def test_the_next_step_says_how_long_it_is_to_the_minute(day, when):
-    (moment,) = (each for each in order_of_the_day(day) if each.when)
-
-    assert moment.when == when

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-from league.files.rulebook import changed
+from league.files.rulebook import changed, from_dict
 from league.rules.matches import score_match
 from league.rules.table import score_season
 from league.rules.weights import Unit
-from league.rules.what_if import scored_again, what_if
-from league.rules.words import say, what_if_headline
+from league.rules.what_if import fitted, scored_again, what_if
+from league.rules.words import say, say_orders, what_if_headline
 from tests.rows import book, row
 
 EVERY_ROUND = book()
@@ -114,3 +114,42 @@ def test_a_first_who_stays_first_still_leads_until_the_last_round(planned, verb)
     answer = supposed(caught, rules, {"season": {"ties": ["last round"]}}, planned=planned)
 
     assert what_if_headline(answer) == f"Ana still {verb}; two change place"
+
+
+def test_one_alone_who_comes_level_is_the_only_one_that_changes_place():
+    # Ana 2 + 1; Bob 3 + 2 and Cas 4 + 3... with Dot first, then absent from a section of four:
+    # Ana 3, Bob 5, Cas 7, Dot 1 + 7 = 8 (three more than four), or 1 + 6 = 7 (two more).
+    rules = book(section={"absent": "N+3"}, season={"ties": []})
+    caught = (
+        {"Dot": 900, "Ana": 800, "Bob": 700, "Cas": 600},
+        {"Ana": 800, "Bob": 700, "Cas": 600, "Dot": "absent"},
+    )
+
+    answer = supposed(caught, rules, {"section": {"absent": "N+2"}})
+
+    # Cas was third alone, and shares the place: two change.
+    assert what_if_headline(answer) == "Ana still leads; two change place"
+    level = (
+        {"Dot": 900, "Ana": 800, "Bob": 700, "Cas": 600},
+        {"Ana": 800, "Cas": 700, "Bob": 600, "Dot": "absent"},
+    )
+    # Bob 3 + 3 and Cas 4 + 2 are level on 6; Dot comes level with both at 1 + 5.
+    one = supposed(level, rules, {"section": {"absent": "N+1"}})
+    assert what_if_headline(one) == "Ana still leads; one changes place"
+    assert say_orders(one).endswith("Dot changes place.")
+
+
+@pytest.mark.parametrize(
+    ("size", "per_section", "is_said"),
+    [(8, 1, True), (4, 2, True), (4, 1, False)],
+)
+def test_teams_or_sections_of_another_size_are_kept_as_fished_and_that_is_said(
+    size, per_section, is_said
+):
+    fished = from_dict({"team": {"size": 4, "per_section": 1}})
+    other = from_dict({"team": {"size": size, "per_section": per_section}})
+
+    laid, kept = fitted(other, fished)
+
+    assert (laid.team.size, laid.team.per_section) == (4, 1)
+    assert bool(kept) is is_said

@@ -1,0 +1,125 @@
+"""Edges of what is said: contradictions of a book, rules read out, the day to the minute."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import UTC, datetime, time
+
+import pytest
+
+from league.files.rulebook import from_dict
+from league.rules.announced import read_out
+from league.rules.errors import RulebookError
+from league.rules.stages import Day, next_thing, order_of_the_day
+
+# ---- rule books ---------------------------------------------------------------------------------
+
+
+def test_every_contradiction_of_a_book_is_told_not_only_the_last():
+    with pytest.raises(RulebookError) as refused:
+        from_dict(
+            {
+                "section": {"direction": "high", "top": [5, 4, 6], "override": [3, 9]},
+                "season": {"best": 5, "drop": 1},
+            }
+        )
+
+    said = str(refused.value)
+    assert "best and drop say one thing in two ways" in said
+    assert "top rises from 4 to 6" in said
+    assert "override rises from 3 to 9" in said
+
+
+@pytest.mark.parametrize(
+    ("direction", "said"),
+    [
+        ("low", "The winner of a round scores 1, the next 2, and so on."),
+        (
+            "high",
+            "The winner of a round scores as many points as teams fished it, the last scores 1.",
+        ),
+    ],
+)
+def test_how_places_of_a_round_are_scored_is_read_out(direction, said):
+    rules = from_dict({"section": {"direction": direction}, "season": {"score": "places"}})
+
+    season = next(part for part in read_out(rules) if part.heading == "Over the season")
+
+    assert said in season.sentences
+
+
+@pytest.mark.parametrize(
+    ("rounds", "said"),
+    [([7], "Round 7 cannot be dropped."), ([3, 7], "Rounds 3 and 7 cannot be dropped.")],
+)
+def test_rounds_that_cannot_be_dropped_are_read_out_by_number(rounds, said):
+    rules = from_dict({"season": {"best": 5, "undroppable": rounds}})
+
+    season = next(part for part in read_out(rules) if part.heading == "Over the season")
+
+    assert said in season.sentences
+
+
+# ---- the day ------------------------------------------------------------------------------------
+
+DRAWN = Day(
+    title="Round 7",
+    date=datetime(2027, 2, 14, tzinfo=UTC).date(),
+    now=datetime(2027, 2, 14, 8, 40, tzinfo=UTC),
+    draw_at=time(8, 30),
+    all_in=time(10),
+    all_out=time(15),
+    booked=3,
+    pegs=3,
+    drawn=True,
+    to_weigh=("41", "42", "44"),
+)
+
+
+def at(hour: int, minute: int, **values: object) -> Day:
+    """The drawn day at that time."""
+    return replace(DRAWN, now=datetime(2027, 2, 14, hour, minute, tzinfo=UTC), **values)
+
+
+@pytest.mark.parametrize(
+    ("day", "lead"),
+    [
+        (at(14, 59), "All out is at 15:00."),
+        (at(15, 0), "All out has been called. The scales walk in peg order."),
+        (at(14, 0, all_out=None), "Then come the scales."),
+    ],
+)
+def test_what_the_scales_wait_for_is_said_by_the_clock(day, lead):
+    assert next_thing(day).lead == lead
+
+
+@pytest.mark.parametrize(
+    ("until", "lead"),
+    [
+        (datetime(2027, 2, 15, 20, 0, tzinfo=UTC), "Objections closed on Monday 20:00."),
+        (None, "No time was set for objections."),
+    ],
+)
+def test_a_result_ready_to_be_final_says_when_objections_closed(until, lead):
+    day = replace(
+        at(20, 0, to_weigh=(), version=1, objections_until=until),
+        now=datetime(2027, 2, 15, 20, 0, tzinfo=UTC),
+    )
+
+    assert next_thing(day).lead == lead
+
+
+@pytest.mark.parametrize(
+    ("day", "when"),
+    [
+        (at(8, 40), "Next, in 1 hour 20 minutes."),
+        (at(8, 59), "Next, in 1 hour 1 minute."),
+        (at(9, 15), "Next, in 45 minutes."),
+        (at(9, 59), "Next, in 1 minute."),
+        (at(10, 0, all_out=time(10)), "Next."),
+    ],
+)
+def test_the_next_step_says_how_long_it_is_to_the_minute(day, when):
+    (moment,) = (each for each in order_of_the_day(day) if each.when)
+
+    assert moment.when == when
