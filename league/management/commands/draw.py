@@ -77,11 +77,11 @@ class Command(BaseCommand):
             callers = options["callers"] or [no for no, _ in given]
             match = options["match"] or _plain(Path(options["entries"]).stem)
             sheet = files.sheet(match, callers)
-            if wrong := draw.faults(sheet):
+            if wrong := draw.faults(sheet, files.teams):
                 raise DrawError("\n".join(wrong))
             secret = options["secret"] or secrets.token_hex(32)
             sealed = draw.commitment(secret)
-            self.before(sheet, sealed)
+            self.before(files, sheet, sealed)
             calls = self.ask(files, callers) if options["callers"] else given
             event = draw.make_event(
                 sheet, number=1, prev=sealed, calls=calls, reveal=draw.reveal(secret, 1)
@@ -99,11 +99,13 @@ class Command(BaseCommand):
                 "pegs came out, not that only one secret was tried. On the bank use --callers."
             )
 
-    def before(self, sheet: draw.Sheet, sealed: str) -> None:
+    def before(self, files: Files, sheet: draw.Sheet, sealed: str) -> None:
         """What everybody may copy down before a number is called."""
         self.stdout.write(f"Seal of the secret: {sealed}")
         self.stdout.write(f"Sheet's SHA-256:    {sheet.digest}")
-        for doubt in [*draw.doubts(sheet), *draw.rehearse(sheet)]:
+        doubts = draw.doubts(sheet, files.teams)
+        doubts += draw.rehearse(sheet, teams=files.teams, peg_names=files.peg_names)
+        for doubt in doubts:
             self.stderr.write(doubt)
 
     def ask(self, files: Files, callers: list[int]) -> list[draw.Call]:
