@@ -75,6 +75,7 @@ MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
     "league.web.limits.refuse_too_much",
     "whitenoise.middleware.WhiteNoiseMiddleware",
+    "league.web.published.kept_first",
     "csp.middleware.CSPMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
