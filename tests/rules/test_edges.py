@@ -14,7 +14,7 @@ from league.rules.meant import meant_by
 from league.rules.rounds import league_points
 from league.rules.splits import rung_figures
 from league.rules.standings import doubled, halved, standings
-from league.rules.statuses import score_rule
+from league.rules.statuses import listed, score_rule
 from league.rules.table import score_season
 from league.rules.weights import Unit, Weight
 from tests.rows import book, line_of, order_of, points_of, row, scored, section, series, winter
@@ -176,6 +176,28 @@ def test_whoever_is_put_out_by_a_net_over_the_limit_weighs_nothing_net_by_net():
     assert (ana.status, ana.weight, ana.counted) == (Status.DISQUALIFIED, 0, (0, 0))
 
 
+def test_a_section_in_which_nobody_counts_caps_no_other():
+    rules = book(section={"cap": "smallest", "vacant": "no score"})
+    rows = [*section([900, 800, 700]), *section(["vacant"], "B", start=9)]
+
+    points = points_of(score_match(rows, rules))
+
+    assert [points[f"A{seat}"] for seat in (1, 2, 3)] == [1, 2, 3]
+
+
+def test_blanks_share_the_places_from_after_the_last_weigher_to_the_end():
+    lines = score_match(section([900, 800, "blank", "blank", "blank"]), book()).sections[0].lines
+
+    blanks = [line.reason.facts for line in lines if line.status is Status.BLANK]
+    assert [(facts["place"], facts["last"]) for facts in blanks] == [(3, 5)] * 3
+
+
+def test_a_single_choice_is_listed_alone_and_several_with_or():
+    assert listed(("as blank",)) == '"as blank"'
+    assert listed(("as blank", "a number")) == '"as blank" or a number'
+    assert listed(("as blank", "N+k", "a number")) == '"as blank", "N+k" or a number'
+
+
 def test_points_of_a_million_are_refused_and_one_fewer_are_not():
     assert score_rule("absent", 999_999).key == 999_999
     with pytest.raises(RulebookError, match="points go from 0 upwards"):
@@ -290,8 +312,11 @@ def test_a_members_penalty_points_are_among_the_decisions_of_its_team():
 
     season = score_season([(1, score_match(rows, rules))], rules)
 
+    said = ("Ana: late to the scales, 2 points.",)
     told = {line.name: line.reason.facts["decisions"] for line in season.table}
-    assert told == {"Reds": ("Ana: late to the scales, 2 points.",), "Blues": ()}
+    assert told == {"Reds": said, "Blues": ()}
+    alone = {line.name: line.reason.facts["decisions"] for line in season.anglers}
+    assert alone == {"Ana": said, "Bo": ()}
 
 
 @pytest.mark.parametrize("turned", [False, True])
@@ -322,6 +347,35 @@ def test_a_league_of_one_team_has_a_headline_without_a_margin():
     assert table_headline(score_season(rounds, rules, planned=2)) == (
         "X lead with one round to fish"
     )
+
+
+@pytest.mark.parametrize(
+    ("names", "said"),
+    [
+        ("ABC", "A, B and C are level after one round"),
+        ("ABCDE", "Five anglers are level after one round"),
+    ],
+)
+def test_anglers_level_at_the_top_are_named_while_they_are_few(names, said):
+    rules = book(season={"ties": []})
+    rounds = [(1, score_match([row(who, 500) for who in names], rules))]
+
+    assert table_headline(score_season(rounds, rules)) == said
+
+
+def test_of_two_level_in_the_table_each_line_knows_which_is_ahead():
+    # 900 and 100 against 700 and 800: level on 3, split by weight.
+    rules = book(season={"ties": ["weight"]})
+    caught = ({"Ana": 900, "Bo": 700}, {"Ana": 100, "Bo": 800})
+    rounds = [
+        (number, score_match([row(who, grams) for who, grams in each.items()], rules))
+        for number, each in enumerate(caught, start=1)
+    ]
+
+    season = score_season(rounds, rules)
+
+    told = {line.name: (line.split.ahead, line.split.we_are_ahead) for line in season.table}
+    assert told == {"Bo": ("Bo", True), "Ana": ("Bo", False)}
 
 
 def test_a_leader_is_ahead_by_nothing_of_those_who_have_not_fished_enough():
@@ -355,6 +409,18 @@ def test_bare_standings_of_level_teams_share_a_place_where_no_rung_splits_them()
     found = standings(rows, rules)
 
     assert [(each.place, each.equal, each.total) for each in found] == [(1, True, 3), (1, True, 3)]
+
+
+def test_bare_standings_count_the_whole_match_where_first_scores_as_many():
+    # Three teams in two sections are six: 6, 5 and 4 in each.
+    rules = book(section={"direction": "high", "top": "match"}, team={"size": 2})
+    rows = [
+        (1, name, team, grams)
+        for name in "AB"
+        for team, grams in (("X", 900), ("Y", 800), ("Z", 700))
+    ]
+
+    assert [each.total for each in standings(rows, rules)] == [12, 10, 8]
 
 
 def test_bare_standings_of_one_team_alone_are_its_places():
