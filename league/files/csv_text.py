@@ -15,6 +15,7 @@ CHUNK = 65_536
 LONGEST_LINE = 10_000  # bytes; a row of a sheet is a line
 LONGEST_CELL = 200
 LONGEST_NOTE = 1_000
+LONGEST_ECHO = 60  # letters of a faulty row that are said again
 
 NOT_CSV = {
     b"PK\x03\x04": "This is a spreadsheet, not a CSV file. Save it as CSV, UTF-8, and send that.",
@@ -50,6 +51,11 @@ def records(source: IO[bytes] | bytes | str) -> Iterator[Record]:
     stream = BytesIO(source) if isinstance(source, bytes) else source
     lines = _Lines(stream)
     first = next(lines, "")
+    if any(unicodedata.category(letter) == "Cc" and letter not in "\t\r\n" for letter in first):
+        raise refuse(
+            "This is no CSV file: its first row holds signs that no text has. Send the sheet saved "
+            "as CSV, UTF-8."
+        )
     if not first.strip():
         raise refuse(
             "The first row is empty. It must hold the headings: section, peg, angler, team, weight."
@@ -74,6 +80,14 @@ def _again(first: str, rest: Iterator[str]) -> Iterator[str]:
     yield from rest
 
 
+def _as_it_reads(text: str) -> str:
+    """The beginning of a row for whoever looks for it; nothing of one that is no text."""
+    if not text.isprintable():
+        return ""
+    shown = text if len(text) <= LONGEST_ECHO else f"{text[:LONGEST_ECHO]}…"
+    return f": it reads {shown!r}"
+
+
 class _Lines:
     """The lines of a byte stream as text, with what was wrong with each until it is asked for."""
 
@@ -96,7 +110,7 @@ class _Lines:
         except UnicodeDecodeError:
             self._troubles.append(
                 "This row is not UTF-8, probably Latin-1. Save the file as CSV, UTF-8, so that "
-                f"names keep their accents: it reads {line.decode('latin-1').strip()!r}."
+                f"names keep their accents{_as_it_reads(line.decode('latin-1').strip())}."
             )
             return line.decode("latin-1")
 

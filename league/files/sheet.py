@@ -125,7 +125,7 @@ def _columns(heading: Record, warnings: list[str]) -> Columns:
             columns[name] = index
         elif name:
             unknown.append(name)
-    found = ", ".join(unknown[:10])
+    found = ", ".join(name if len(name) <= 30 else f"{name[:30]}…" for name in unknown[:10])
     missing = [name for name in REQUIRED if name not in columns]
     if "round" in columns and "date" not in columns:
         missing.append("date")

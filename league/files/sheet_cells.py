@@ -19,6 +19,8 @@ MOST_NETS = 20
 STATUSES = {status.value: status for status in Status if status is not Status.WEIGHED}
 # A weight that was taken can stand beside these two: it is kept, and counts as the rules say.
 BESIDE_A_WEIGHT = (Status.WITHDREW, Status.DISQUALIFIED)
+_WORDS = list(STATUSES)
+NO_FIGURE = f"Without a weight, write {', '.join(_WORDS[:-1])} or {_WORDS[-1]}."
 _POINTS = re.compile(r"(\d{1,5})(?:[.,](\d{1,4}))?|(\d{1,5})/([1-9]\d{0,4})")
 
 
@@ -135,7 +137,8 @@ def _weight(cell: str, number: int, reading: Reading) -> tuple[Status, tuple[int
         try:
             nets.append(Weight.parse(part, reading.unit).amount)
         except WeightError as error:
-            reading.faults.append(Fault(number, "weight", str(error)))
+            words = str(error) if not part.strip()[:1].isalpha() else f"{error} {NO_FIGURE}"
+            reading.faults.append(Fault(number, "weight", words))
             reading.unreadable.append(part)
     return status, tuple(nets)
 

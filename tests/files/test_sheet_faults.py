@@ -181,7 +181,8 @@ def test_nuls_and_latin_1_are_told_with_the_row_and_the_other_faults_as_well():
         "Row 2: There is a NUL in this row, which no sheet has. Type the row again.",
         "Row 3: This row is not UTF-8, probably Latin-1. Save the file as CSV, UTF-8, so that "
         "names keep their accents: it reads 'A,2,Renée,Y,5-0'.",
-        "Row 4, weight: 'oops' is no weight in pounds and ounces. Write 12-8 for 12 lb 8 oz.",
+        "Row 4, weight: 'oops' is no weight in pounds and ounces. Write 12-8 for 12 lb 8 oz. "
+        "Without a weight, write blank, not weighed, withdrew, absent, vacant or disqualified.",
     ]
 
 
@@ -195,3 +196,13 @@ def test_a_sheet_weighed_in_the_other_unit_is_told_so_once():
         'unit = "kg".'
     )
     assert len(found) == 3
+
+
+@pytest.mark.parametrize("cell", ["DNW", "dns", "nil"])
+def test_a_status_by_another_name_is_told_the_words_there_are(cell):
+    told = faults(f"section,peg,angler,weight\nA,1,Ana,{cell}\nA,2,Bo,6-0\n")
+
+    assert len(told) == 1
+    assert told[0].endswith(
+        "Without a weight, write blank, not weighed, withdrew, absent, vacant or disqualified."
+    )

@@ -127,3 +127,19 @@ def test_a_season_longer_than_any_league_is_refused(monkeypatch):
     assert faults(text) == [
         "More than 3 rows: this is no league. Send one season of one league a file."
     ]
+
+
+def test_a_program_sent_as_a_sheet_is_refused_without_a_byte_of_it_said():
+    text = b"\x7fELF\x02\x01\x01\x00\x03\x00>\x00\xd0\xff\n" * 50
+
+    assert faults(text) == [
+        "This is no CSV file: its first row holds signs that no text has. Send the sheet saved as "
+        "CSV, UTF-8."
+    ]
+
+
+def test_a_long_row_in_latin_1_is_said_only_as_far_as_it_helps_to_find_it():
+    text = b"section,peg,angler,weight\nA,1,Ren\xe9e " + b"x" * 500 + b",6-0\n"
+
+    assert "it reads 'A,1,Renée xxxxx" in faults(text)[0]
+    assert len(faults(text)[0]) < 220
