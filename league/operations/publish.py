@@ -65,9 +65,30 @@ def publish(
     )
 
 
+def as_it_would_be(match: Match, *, at: datetime | None = None) -> Result:
+    """
+    The version that publishing now would make, with its gaps; nothing is kept.
+
+    Refused, in words, where nothing can be published.
+    """
+    at = at or timezone.now()
+    match = Match.objects.whole(match.pk)
+    _may_be_published(match)
+    newest = Result.objects.of(match).first()
+    worked_out = _work_out(match, (newest.version if newest else 0) + 1, gaps_confirmed=True)
+    return Result(
+        match=match,
+        version=worked_out["version"],
+        document=worked_out,
+        headline=headline_of(worked_out),
+        published_at=at,
+        objections_until=_heard_until(match, at),
+    )
+
+
 def make_final(match: Match, *, by: User | None, at: datetime | None = None) -> Result:
     """
-    Make the newest version final, once objections are closed and nothing is open.
+    Make the newest version final, once objections are closed and answered and nothing is open.
 
     It is the version and the document that were published; only when and by whom is added.
     """
@@ -167,15 +188,17 @@ def _says_the_same(ours: dict[str, Any], theirs: dict[str, Any]) -> bool:
     return {**ours, "version": None} == {**theirs, "version": None}
 
 
+def _heard_until(match: Match, at: datetime) -> datetime:
+    """Until when objections to what is published *at* are heard."""
+    announced = match.objections_until
+    if announced and announced > at:
+        return announced
+    return at + timedelta(hours=match.club.objection_hours)
+
+
 def _write(
     match: Match, worked_out: dict[str, Any], by: User | None, why: str, at: datetime
 ) -> Result:
-    announced = match.objections_until
-    until = (
-        announced
-        if announced and announced > at
-        else at + timedelta(hours=match.club.objection_hours)
-    )
     result = add(
         Result(
             match=match,
@@ -185,7 +208,7 @@ def _write(
             why=why,
             published_by=by,
             published_at=at,
-            objections_until=until,
+            objections_until=_heard_until(match, at),
         )
     )
     match.stage = Stage.PUBLISHED

@@ -8,6 +8,7 @@ from league.web.views import (
     changes,
     check,
     desk,
+    digest,
     draw,
     home,
     honours,
@@ -61,6 +62,7 @@ club_urls: list[URLPattern | URLResolver] = [
     path("", home.club, name="club"),
     path("next/", home.next_match, name="next-match"),
     path("results/", result.results, name="results"),
+    path("results/by-email/", digest.by_email, name="results-by-email"),
     path("leagues/", table.seasons, name="leagues"),
     path("anglers/", angler.anglers, name="anglers"),
 ]

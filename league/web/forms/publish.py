@@ -21,6 +21,7 @@ class PublishForm(forms.Form):
     gaps_confirmed = forms.BooleanField(
         label="Publish all the same, with these shown as open", required=False
     )
+    tell = forms.BooleanField(label="Send it by e-mail to those who asked", required=False)
     why = forms.CharField(
         label="Why it is corrected",
         required=False,

@@ -9,15 +9,16 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from league.models import Decision, Match, Phone, Result
 from league.operations.decide import decide, lift
+from league.operations.digest import letter, send_result
 from league.operations.errors import RefusedError
 from league.operations.guard import last_look
 from league.operations.publish import make_final, publish
-from league.operations.score import changed_since, gaps, score
+from league.operations.score import changed_since, gaps
 from league.rules.errors import RuleError
-from league.rules.words import headline
 from league.web.access import for_officers, match_run_by
 from league.web.context import at_club
 from league.web.forms.publish import DecideForm, LiftForm, PublishForm
+from league.web.pages.draft import draft, letter_text
 from league.web.views.run import done, run_page
 
 
@@ -33,8 +34,10 @@ def look_over(request: HttpRequest, match_id: int) -> HttpResponse:
     form = PublishForm(request.POST)
 
     def act() -> str:
+        tell = form.cleaned_data.pop("tell")
         result = publish(match, by=request.user, **form.cleaned_data)
-        return f"Version {result.version} is published: {result.headline}"
+        said = f"Version {result.version} is published: {result.headline}"
+        return f"{said}. {_told(request, result)}" if tell else said
 
     return done(request, match, form, act) or _preview(
         request, match, Result.objects.of(match).first(), form
@@ -85,16 +88,27 @@ def lift_decision(request: HttpRequest, match_id: int, decision_id: int) -> Http
     return done(request, match, form, act) or run_page(request, match, lift=form, lifting=made.pk)
 
 
+def _told(request: HttpRequest, result: Result) -> str:
+    """Send the letters; the result stands, whatever becomes of them."""
+    try:
+        return send_result(result, letter_text(request, result), by=request.user).words
+    except RefusedError as refused:
+        return f"No e-mail went out. {refused}"
+
+
 def _preview(
     request: HttpRequest, match: Match, newest: Result | None, form: PublishForm
 ) -> HttpResponse:
     at_club(request, match.club)
-    missing = gaps(match)
-    said, problem, looks = "", "", []
+    versions = list(Result.objects.of(match))
+    problem, looks, drafted, mail = "", [], None, None
     if match.is_drawn:
         try:
-            said = headline(score(match))
+            drafted = draft(match, versions)
             looks = last_look(match)
+            if drafted.told:
+                text = letter_text(request, drafted.result)
+                mail = letter(drafted.result, text, by=request.user)
         except (RuleError, RefusedError) as error:
             problem = str(error)
     return render(
@@ -104,10 +118,11 @@ def _preview(
             "match": match,
             "newest": newest,
             "form": form,
-            "gaps": missing,
+            "gaps": gaps(match),
             "looks": looks,
             "holding": Phone.objects.still_holding(match),
-            "headline": said,
+            "draft": drafted,
+            "letter": mail,
             "problem": problem,
             "changed": changed_since(newest) if newest else [],
             # Whoever was overtaken has been told; pressing again follows the version now shown.
