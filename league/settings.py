@@ -76,6 +76,7 @@ MIDDLEWARE = [
     "league.web.limits.refuse_too_much",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "league.web.published.kept_first",
+    "league.web.packing.pack_for_strangers",
     "csp.middleware.CSPMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
@@ -151,6 +152,7 @@ SESSION_COOKIE_SAMESITE = CSRF_COOKIE_SAMESITE = "Lax"
 SESSION_COOKIE_HTTPONLY = True
 # Behind https, said by the environment: a bankside laptop on plain http must still sign in.
 HTTPS = env_bool("DRAWBAG_HTTPS")
+MESSAGE_STORAGE, MESSAGES_COOKIE = "league.web.said.Said", "messages"
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = HTTPS
 if HTTPS:
     # What the proxy on this machine says; it overwrites what a stranger sends under that name.
@@ -158,7 +160,8 @@ if HTTPS:
     SECURE_SSL_REDIRECT = True
     SECURE_REDIRECT_EXEMPT = [r"^health"]  # a monitor on this machine asks without https
     # No page of another name on the host may set these.
-    SESSION_COOKIE_NAME = "__Host-sessionid"
+    SESSION_COOKIE_NAME, CSRF_COOKIE_NAME = "__Host-sessionid", "__Host-csrftoken"
+    MESSAGES_COOKIE = "__Host-messages"
     # A browser that has seen it once asks by https alone, for so many days.
     SECURE_HSTS_SECONDS = env_days("DRAWBAG_HSTS_DAYS", 365) * 24 * 60 * 60
     # Only where every name below the site's has https as well: said by the environment.

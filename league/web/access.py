@@ -61,7 +61,11 @@ def for_officers(*who: Any) -> Any:
         def wrapped(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
             if not request.user.is_authenticated:
                 return redirect_to_login(request.get_full_path())
-            return view(request, *args, **kwargs)
+            response = view(request, *args, **kwargs)
+            if "Cache-Control" not in response:
+                # Nobody who sits down at the laptop afterwards reads it with the back button.
+                response["Cache-Control"] = "private, no-store"
+            return response
 
         return open_to(*who)(wrapped)
 

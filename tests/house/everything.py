@@ -11,7 +11,14 @@ from django.core.cache import cache
 from django.db import transaction
 from django.utils import timezone
 
-from league.models import Club, DecisionKind, OfficeName
+from league.models import (
+    CaptainPass,
+    Club,
+    DecisionKind,
+    Objection,
+    OfficeName,
+    Reserve,
+)
 from league.operations.decide import decide
 from league.operations.doors import invite
 from league.operations.draw import draw_match
@@ -22,7 +29,7 @@ from league.operations.publish import publish
 from league.rules.pools_plan import Plan
 from league.rules.walks import Walk
 from tests.builders import give_office, make_entry, make_match, make_season, make_weigh_in
-from tests.factories import UserFactory
+from tests.factories import AnglerFactory, UserFactory
 
 
 @contextmanager
@@ -42,11 +49,12 @@ def everything(club: Club) -> dict[str, Any]:
     A new name in an address needs its line here, and nothing else.
     """
     season = make_season(club, teams=["Reedmace", "Tannery Lane"])
+    team = season.teams.get(code="T1")
     user = UserFactory(username=f"held-{club.slug}")
     match = make_match(season=season, drawn=False, sections={"A": 3, "B": 3})
-    for team in season.teams.all():
+    for each in season.teams.all():
         for section in match.sections.all():
-            make_entry(match, team=team, section=section)
+            make_entry(match, team=each, section=section)
     draw_match(match, by=user)
     for booked in match.entries.all():
         make_weigh_in(booked)
@@ -59,13 +67,25 @@ def everything(club: Club) -> dict[str, Any]:
     announce_pools(match, Plan(stake=1000, frame=1000), by=user)
     payment = take(entry, by=user)
     fix_payouts(match, by=user)
+    now = timezone.now()
+    captains = CaptainPass.objects.create(
+        match=match,
+        team=team,
+        secret_hash=f"captain {club.slug}",
+        made_at=now,
+        expires_at=now + timedelta(days=1),
+    )
+    reserve = Reserve.objects.create(match=match, angler=AnglerFactory(club=club), asked_at=now)
+    objection = Objection.objects.create(
+        match=match, result=result, team=team, what="Peg 3 was late.", made_at=now
+    )
     invitation, link = invite(club, name="Ada", offices=["member"], by=user)
     return {
         "slug": club.slug,
         "match_id": match.pk,
         "season_id": season.pk,
         "league_id": season.league_id,
-        "team_id": season.teams.get(code="T1").pk,
+        "team_id": team.pk,
         "water_id": match.water_id,
         "angler_id": entry.angler_id,
         "entry_id": entry.pk,
@@ -75,6 +95,10 @@ def everything(club: Club) -> dict[str, Any]:
         "pass_id": made.pk,
         "phone_id": phone.pk,
         "letter": "A",
+        "number": 1,
+        "link_id": captains.pk,
+        "reserve_id": reserve.pk,
+        "objection_id": objection.pk,
         "office_id": office.pk,
         "user_id": user.pk,
         "invitation_id": invitation.pk,

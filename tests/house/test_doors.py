@@ -17,14 +17,15 @@ import pytest
 from django.test import Client
 from django.urls import URLPattern, URLResolver, get_resolver
 
-from league.models import Club, OfficeName
+from league.models import Act, Club, OfficeName
 from league.web.access import EVERYBODY, HOLDERS, PHONES, READERS, SIGNED_IN
 from tests.builders import give_office
 from tests.factories import ClubFactory, UserFactory
 from tests.house.everything import everything, rolled_back
 
+# Answers whatever is asked for and is not there: a 404 for everybody.
+NOWHERE = {"api-nothing"}
 STATED = {EVERYBODY, READERS, SIGNED_IN, HOLDERS, PHONES, *OfficeName.values}
-# Whoever is signed in may open these; the rest is nobody's business without an office.
 OFFICES = tuple(OfficeName.values)
 
 
@@ -44,7 +45,7 @@ def _pages() -> Iterator[Page]:
             if isinstance(each, URLResolver):
                 if each.app_name != "admin":
                     yield from walk(each.url_patterns, route)
-            elif each.name:
+            elif each.name and each.name not in NOWHERE:
                 yield Page(each.name, route, getattr(each.callback, "open_to", frozenset()))
 
     yield from walk(get_resolver().url_patterns, "/")
@@ -152,6 +153,42 @@ def test_the_officers_of_another_club_are_strangers_here(home_club: Club) -> Non
                 wrong.append(f"{method} {address} let in {answer.status_code}")
 
     assert wrong == []
+
+
+def test_what_is_another_clubs_cannot_be_reached_through_ones_own(home_club: Club) -> None:
+    other = ClubFactory(name="Otterby AC", slug="otterby")
+    ours, theirs = everything(home_club), everything(other)
+    client = _client(home_club, *OFFICES)
+    wrong = []
+
+    for page in PAGES:
+        _, *rest = re.findall(r"<(?:\w+:)?(\w+)>", page.route) or [""]
+        mixed = [name for name in rest if ours.get(name) != theirs.get(name)]
+        if not mixed or page.open_to & {EVERYBODY, HOLDERS, PHONES}:
+            continue
+        address = _address(page.route, ours | {name: theirs[name] for name in mixed})
+        for method in ("get", "post"):
+            answer = _ask(client, method, address)
+            if not _refused(answer):
+                wrong.append(f"{method} {address} let in {answer.status_code}")
+
+    assert wrong == []
+
+
+def test_nothing_is_written_by_looking(home_club: Club) -> None:
+    known = everything(home_club)
+    client = _client(home_club, *OFFICES)
+    before = Act.objects.count()
+    wrote = []
+
+    for page in PAGES:
+        address = _address(page.route, known)
+        with rolled_back():
+            client.get(address)
+            if Act.objects.count() != before:
+                wrote.append(address)
+
+    assert wrote == []
 
 
 def test_what_a_link_or_a_phone_opens_is_shut_without_it(home_club: Club) -> None:

@@ -69,6 +69,8 @@ page = client.get("/sign-in/", **told)
 from django.contrib.auth.models import User
 User.objects.create_user("len", password="willow-float-mere-29")
 done = client.post("/sign-in/", {"username": "len", "password": "willow-float-mere-29"}, **told)
+told_off = client.post("/account/sign-out-everywhere/", **told)
+said = told_off.cookies["__Host-messages"]
 health = Client().get("/health.json", HTTP_HOST="localhost")
 strange = Client().get("/sign-in/", HTTP_HOST="evil.example", HTTP_X_FORWARDED_PROTO="https")
 print(json.dumps({
@@ -77,6 +79,7 @@ print(json.dumps({
     "cookies": {name: {k: str(v) for k, v in c.items()} for name, c in
                 {**page.cookies, **done.cookies}.items()},
     "hash": User.objects.get().password.split("$")[0],
+    "said": {"key": said.key, "secure": said["secure"], "httponly": said["httponly"]},
     "health": health.status_code, "strange": strange.status_code,
 }))
 """
@@ -121,11 +124,18 @@ def test_every_page_carries_the_headers_that_browsers_keep_people_safe_by(served
 
 def test_cookies_go_by_https_alone_and_no_script_reads_the_session(served) -> None:
     session = served["cookies"]["__Host-sessionid"]
-    csrf = served["cookies"]["csrftoken"]
+    csrf = served["cookies"]["__Host-csrftoken"]
 
     assert (session["secure"], session["httponly"], session["samesite"]) == ("True", "True", "Lax")
     assert (session["path"], session["domain"]) == ("/", "")
     assert (csrf["secure"], csrf["samesite"]) == ("True", "Lax")
+    assert all(name.startswith("__Host-") for name in served["cookies"])
+
+
+def test_what_was_said_goes_by_a_cookie_of_this_host_alone(served) -> None:
+    assert served["said"]["key"] == "__Host-messages"
+    assert served["said"]["secure"]
+    assert served["said"]["httponly"]
 
 
 def test_passwords_are_kept_by_argon2(served) -> None:

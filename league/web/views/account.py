@@ -41,7 +41,14 @@ from league.web.place import place_of
 BACKEND = settings.AUTHENTICATION_BACKENDS[0]
 
 sign_in = open_to(EVERYBODY)(LoginView.as_view(authentication_form=SignInForm))
-sign_out = open_to(EVERYBODY)(LogoutView.as_view())
+
+
+@open_to(EVERYBODY)
+def sign_out(request: HttpRequest) -> HttpResponse:
+    """End the session, and what the browser has kept of its pages; unsent weights stay."""
+    response = LogoutView.as_view()(request)
+    response["Clear-Site-Data"] = '"cache"'
+    return response
 
 
 @open_to(EVERYBODY)

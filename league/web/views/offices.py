@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from django.contrib import messages
 from django.contrib.auth.models import User
 from django.core.paginator import Paginator
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.template.loader import render_to_string
 from django.urls import reverse
@@ -79,8 +79,7 @@ def sign_out_person(request: HttpRequest, slug: str, user_id: int) -> HttpRespon
     club = club_kept_by(request.user, slug)
     user = next((each for each in _people(club) if each.pk == user_id), None)
     if user is None:
-        messages.error(request, "Nobody of this club signs in like that.")
-        return redirect("offices", club.slug)
+        raise Http404("Nobody of this club signs in like that.")
     but = request.session.session_key or "" if user == request.user else ""
     ended = sign_out_everywhere(user, by=request.user, but=but)
     messages.success(request, f"Signed out of {ended} {'place' if ended == 1 else 'places'}.")

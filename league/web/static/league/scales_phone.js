@@ -180,7 +180,7 @@
         ? await post(about.enter, { secret, token: kept.token })
         : await post(about.enterSignedIn, { token: kept.token }, {
             credentials: "same-origin",
-            headers: { "X-CSRFToken": (/(?:^|; )csrftoken=([^;]+)/.exec(document.cookie) || [])[1] || "" },
+            headers: { "X-CSRFToken": (/(?:^|; )(?:__Host-)?csrftoken=([^;]+)/.exec(document.cookie) || [])[1] || "" },
           });
     } catch {
       return "There is no signal here. Let this phone in where there is some; after that it needs none.";
