@@ -153,3 +153,33 @@ def test_a_page_made_for_somebody_is_never_a_strangers(
 
     assert "Sign out" not in stranger.get(address).content.decode()
     assert "Sign out" not in stranger.get(address).content.decode()
+
+
+@pytest.mark.parametrize(
+    "address",
+    ["/", "/anglers/", "/records/", "/clubs/marlbrook/matches.ics", "/api/1/openapi.json"],
+)
+def test_what_every_stranger_gets_is_packed(stranger: Client, match: Match, address: str) -> None:
+    plain = stranger.get(address)
+    packed = stranger.get(address, headers=PACKED)
+
+    assert "Content-Encoding" not in plain.headers
+    assert packed["Content-Encoding"] == "gzip"
+    assert gzip.decompress(packed.content) == plain.content
+    assert packed["Content-Length"] == str(len(packed.content))
+    assert "Accept-Encoding" in plain["Vary"]
+    assert "Accept-Encoding" in packed["Vary"]
+
+
+@pytest.mark.parametrize("address", ["/desk/", "/anglers/?name=Jo"])
+def test_what_is_somebodys_own_is_not_packed_beside_words_of_the_request(
+    secretary: Client, match: Match, address: str
+) -> None:
+    assert "Content-Encoding" not in secretary.get(address, headers=PACKED).headers
+
+
+def test_a_form_that_brings_its_token_is_not_packed(stranger: Client, club: Club) -> None:
+    response = stranger.get("/sign-in/", headers=PACKED)
+
+    assert "csrftoken" in response.cookies
+    assert "Content-Encoding" not in response.headers
