@@ -77,6 +77,7 @@ MIDDLEWARE = [
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "league.web.published.kept_first",
     "league.web.packing.pack_for_strangers",
+    "league.web.packing.pack_for_strangers",
     "csp.middleware.CSPMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
