@@ -126,6 +126,7 @@ def shortly_said(plan: Plan) -> str:
 def _write_payment(
     entry: Entry, what: str, kind: PaymentKind, by: User | None, at: datetime | None
 ) -> Payment:
+    # No line in the journal: each payment is kept with who, where and when, as a weigh-in is.
     now = at or timezone.now()
     with writing():
         entry = Entry.objects.locked(entry.pk)
@@ -145,18 +146,9 @@ def _write_payment(
         if standing:
             why = "Paid." if kind == PaymentKind.PAID else "Owed."
             add(PaymentSetAside(payment=standing, why=why, by=by, at=now))
-        payment = add(
+        return add(
             Payment(match=match, entry=entry, what=what, kind=kind, pence=pence, by=by, at=now)
         )
-        said = "paid" if kind == PaymentKind.PAID else "owes"
-        write_down(
-            f"{entry.angler} {said} {pounds(pence)}, {what_of(what)}.",
-            by=by,
-            club=match.club,
-            match=match,
-            at=now,
-        )
-    return payment
 
 
 def _adds_up(plan: Plan) -> None:

@@ -37,6 +37,7 @@ class Payee:
     due: int
     handed: int
     prize: bool  # an angler; else a fee, a fund or what is carried
+    last: Handed | None = None  # the last time money changed hands
 
     @property
     def balance(self) -> int:
@@ -85,19 +86,19 @@ def preview(account: Account, *, as_paid_now: bool = False) -> Preview | None:
 def payees(account: Account) -> tuple[Payee, ...]:
     """Everybody the sheet in force pays, or who has had money, anglers first."""
     handed: dict[str, int] = {}
-    names: dict[str, str] = {}
+    last = {each.key: each for each in account.handed}
     for each in account.handed:
         handed[each.key] = handed.get(each.key, 0) + each.pence
-        names[each.key] = each.name
     sums: dict[str, tuple[str, int, bool]] = {}
     if account.sheet is not None:
         settled = settled_of(account.sheet)
         sums = _sums(settled, _late(account, settled), account.plan)
     found = [
-        Payee(key, name, due, handed.get(key, 0), prize) for key, (name, due, prize) in sums.items()
+        Payee(key, name, due, handed.get(key, 0), prize, last.get(key))
+        for key, (name, due, prize) in sums.items()
     ]
     found += [
-        Payee(key, names[key], 0, sum_, prize=True)
+        Payee(key, last[key].name, 0, sum_, prize=True, last=last[key])
         for key, sum_ in handed.items()
         if key not in sums and sum_
     ]
@@ -236,8 +237,9 @@ def _write_handed(
         )
     match = account.match
     handed = add(Handed(match=match, key=payee.key, name=payee.name, pence=pence, by=by, at=at))
-    said = f"{pounds(pence)} handed over to" if pence > 0 else f"{pounds(-pence)} came back from"
-    write_down(f"{said} {payee.name}.", by=by, club=match.club, match=match, at=at)
+    if pence < 0:  # what goes out is kept with who and when; what comes back is told besides
+        said = f"{pounds(-pence)} came back from {payee.name}."
+        write_down(said, by=by, club=match.club, match=match, at=at)
     return handed
 
 

@@ -46,7 +46,7 @@ def payout_sheet_of(request: HttpRequest, match: Match, account: Account) -> byt
         ],
         totals=(pounds(settled.total), pounds(sum(each.pence for each in settled.prizes))),
         reasons=[
-            f"{each.name}, {each.pool.lower()}: {say_money(each.reason)}"
+            f"{each.name}, {each.pool}: {say_money(each.reason)}"
             for each in settled.prizes
         ],
         pools=read_out(account.plan),

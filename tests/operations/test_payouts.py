@@ -61,15 +61,15 @@ def test_before_a_result_is_published_nothing_is_paid_out(club: Club, sam: User)
         fix_payouts(match, by=sam)
 
 
-def test_money_is_handed_over_once_and_leaves_the_tin(
-    match: Match, sam: User, journal: Callable[[], list[str]]
-) -> None:
+def test_money_is_handed_over_once_and_leaves_the_tin(match: Match, sam: User) -> None:
     fix_payouts(match, by=sam)
 
     hand_over(match, key(match, 1), 1800, by=sam)
 
     assert account_of(match).tin == 4200
-    assert journal()[-1] == f"£18.00 handed over to {on_peg(match, 1).angler}."
+    last = next(each.last for each in payees(account_of(match)) if each.key == key(match, 1))
+    assert last is not None
+    assert (last.by, last.pence) == (sam, 1800)
     with pytest.raises(RefusedError, match="nothing was handed over twice"):
         hand_over(match, key(match, 1), 1800, by=sam)
 
@@ -206,13 +206,16 @@ def test_after_the_tin_moves_it_is_open_again(match: Match, sam: User) -> None:
     assert close(match, 4200, by=sam).difference == 0
 
 
-def test_what_was_handed_to_the_wrong_one_comes_back(match: Match, sam: User) -> None:
+def test_what_was_handed_to_the_wrong_one_comes_back(
+    match: Match, sam: User, journal: Callable[[], list[str]]
+) -> None:
     fix_payouts(match, by=sam)
     hand_over(match, key(match, 1), 1800, by=sam)
 
     take_back(match, key(match, 1), by=sam)
 
     assert account_of(match).tin == 6000
+    assert journal()[-1] == f"£18.00 came back from {on_peg(match, 1).angler}."
     with pytest.raises(RefusedError, match="nothing can come back"):
         take_back(match, key(match, 1), by=sam)
 

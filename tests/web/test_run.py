@@ -487,5 +487,5 @@ def test_the_screen_asks_the_same_questions_however_many_anglers(
         make_weigh_in(entry, "1-0", weighed_by=secretary.user)
         make_weigh_in(entry, "1-1", weighed_by=secretary.user)
 
-    with django_assert_num_queries(17):
+    with django_assert_num_queries(26):
         secretary.get(run(match))

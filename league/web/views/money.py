@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
@@ -12,7 +11,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from league.models import Entry, Match, Payment
+from league.models import Entry, Payment
 from league.operations.errors import RefusedError
 from league.operations.money import (
     announce_for_season,
@@ -22,12 +21,11 @@ from league.operations.money import (
     take,
 )
 from league.operations.money_account import Account, Due, account_of, plan_of_season
-from league.operations.payouts import Preview, payees, preview
+from league.operations.payouts import payees, preview
 from league.operations.tin import close
-from league.rules.pools_next import MoneyDay, MoneyNext, MoneyTask, next_money
 from league.rules.pools_pence import shortly
 from league.rules.pools_plan import STAKE
-from league.rules.pools_words import JUNIORS_OUT, LAW, read_out
+from league.rules.pools_words import LAW, read_out
 from league.sheets.pegs import by_surname
 from league.web.access import (
     SEES_THE_MONEY,
@@ -38,6 +36,7 @@ from league.web.access import (
 from league.web.context import at_club
 from league.web.forms.money import AsideForm, CloseForm, PlanForm
 from league.web.forms.publish import slips
+from league.web.money_tasks import money_next, where
 from league.web.sentences import short_day
 
 
@@ -201,40 +200,6 @@ def count(request: HttpRequest, match_id: int) -> HttpResponse:
     )
 
 
-def money_next(account: Account, looked: Preview | None) -> MoneyNext:
-    """What comes next with the money, from the account and the payouts as they would be."""
-    paid_out = payees(account)
-    return next_money(
-        MoneyDay(
-            title=account.match.title,
-            asks=account.plan.asks,
-            booked=len({due.entry.pk for due in account.dues}),
-            paid=sum(due.paid for due in account.dues if due.what == STAKE),
-            owe=len(account.outstanding),
-            owed=account.owed,
-            taken=account.taken,
-            version=looked.result.version if looked else 0,
-            fixed=account.sheet.result.version if account.sheet else 0,
-            moved=len(looked.moved) if looked else 0,
-            to_hand=sum(each.prize and each.balance != 0 for each in paid_out),
-            tin=account.tin,
-            closed=account.closed,
-        )
-    )
-
-
-def where(thing: MoneyNext, match: Match) -> str:
-    """The address at which the next thing is done."""
-    page, anchor = {
-        MoneyTask.ANNOUNCE: ("money-pools", ""),
-        MoneyTask.TAKE: ("money", "#to-pay"),
-        MoneyTask.FIX: ("payouts", ""),
-        MoneyTask.HAND: ("payouts", "#hand"),
-        MoneyTask.CLOSE: ("money-count", ""),
-    }.get(thing.task, ("money", ""))
-    return f"{reverse(page, args=[match.pk])}{anchor}"
-
-
 def _payers(account: Account) -> list[Payer]:
     dues: dict[int, list[Due]] = {}
     for due in account.dues:
@@ -244,8 +209,3 @@ def _payers(account: Account) -> list[Payer]:
         for each in dues.values()
     ]
     return sorted(found, key=lambda each: by_surname(each.entry.angler.shown_name))
-
-
-def money_context(account: Account) -> dict[str, Any]:
-    """The sums as a ledger prints them: used on the match's money, the run screen, the count."""
-    return {"account": account, "juniors_out": JUNIORS_OUT, "law": LAW}

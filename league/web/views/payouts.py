@@ -26,8 +26,8 @@ from league.rules.pools_words import LAW, say_money, what_said
 from league.web import downloads
 from league.web.access import SEES_THE_MONEY, for_officers, match_with_money
 from league.web.context import at_club
+from league.web.money_tasks import money_next
 from league.web.payout_sheets import payout_sheet_of
-from league.web.views.money import money_next
 
 
 @dataclass(frozen=True, slots=True)

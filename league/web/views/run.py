@@ -12,7 +12,18 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
-from league.models import Act, Decision, Entry, Match, MatchPeg, Peg, Result, Stage
+from league.models import (
+    Act,
+    Decision,
+    Entry,
+    Match,
+    MatchPeg,
+    Office,
+    OfficeName,
+    Peg,
+    Result,
+    Stage,
+)
 from league.operations.draw import late_entry
 from league.operations.errors import RefusedError
 from league.operations.facts import say_decision
@@ -20,6 +31,7 @@ from league.operations.lineup import book_in, choose_section, withdraw
 from league.operations.score import book_of, changed_since, gaps_in
 from league.operations.sections import make_sections
 from league.operations.store import writing
+from league.rules.pools_plan import STAKE
 from league.rules.stages import Task, next_thing
 from league.rules.weights import Unit
 from league.web.access import for_officers, match_run_by
@@ -30,6 +42,8 @@ from league.web.forms.lineup import BookInForm, PlacesForm
 from league.web.forms.pegs import SectionsForm
 from league.web.forms.publish import DecideForm, slips
 from league.web.forms.weigh import SettleForm
+from league.web.money_tasks import where
+from league.web.pages.run_day import run_lines, running
 from league.web.tasks import button_for
 from league.web.views.match import by_section
 from league.web.walk import walk_of
@@ -154,6 +168,7 @@ def run_page(request: HttpRequest, match: Match, **bound: Any) -> HttpResponse:
         match, booked=len(booked), pegs=len(fished), walk=walk, newest=newest, changed=bool(changed)
     )
     thing = next_thing(day)
+    now = running(match, day, booked=booked, used=used, walk=walk, results=results)
     unit = Unit(match.unit)
     acts = list(Act.objects.on(match)[: LATEST + 1])
     context: dict[str, Any] = {
@@ -187,8 +202,24 @@ def run_page(request: HttpRequest, match: Match, **bound: Any) -> HttpResponse:
         "places": _places_form(match, booked, None),
         "placed": all(entry.section_id for entry in booked if entry.team_id),
         "may_wait": thing.task is Task.WAIT,
+        "lines": run_lines(now),
+        "today": day.now.date() == match.date,
+        "account": now.account,
+        "money": now.money,
+        "money_where": where(now.money, match),
+        "paid_stakes": sum(due.paid for due in now.account.dues if due.what == STAKE),
+        "to_pay": {due.entry.pk for due in now.account.outstanding},
+        "others": _others(match, request.user),
     }
     return render(request, "run/run.html", context | bound)
+
+
+def _others(match: Match, user: Any) -> list[str]:
+    """Who else can take over at any moment: the club's other secretaries."""
+    held = Office.objects.of(match.club).called(OfficeName.SECRETARY)
+    return [
+        office.user.get_full_name() or str(office.user) for office in held if office.user != user
+    ]
 
 
 def _places_form(match: Match, booked: list[Entry], data: Any) -> PlacesForm | None:
