@@ -4,19 +4,31 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from league.sheets.flow import draw_blocks, share_out
+from league.sheets.flow import draw_blocks, paragraph, share_out
 from league.sheets.frame import (
+    LEAD,
+    LEAD_LINE,
     SLIM,
     Foot,
     draw_foot,
     draw_slim_foot,
     foot_height,
+    lead_runs,
     page_of,
     plain_address,
     standing,
+    title_block,
     top_block,
 )
 from league.sheets.page import MM, Block, Leaf, Page, SheetHead
+
+
+def opening_of(head: SheetHead) -> list[Block]:
+    """What a sheet begins with: its title, then when it was, the answer, and how firm it is."""
+    opening = [title_block(head.title, head.paper.room)]
+    if lead := lead_runs(head):
+        opening.append(paragraph(lead, LEAD, LEAD_LINE, head.paper.room))
+    return opening
 
 
 def bind(

@@ -7,10 +7,10 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from league.sheets import faces
-from league.sheets.binding import bind
+from league.sheets.binding import bind, opening_of
 from league.sheets.cutting import deepest
 from league.sheets.flow import paragraph
-from league.sheets.frame import LEAD, LEAD_LINE, Foot, lead_runs, title_block
+from league.sheets.frame import Foot
 from league.sheets.page import MM, TWO_SIDED, Block, Leaf, Page, SheetHead, write_sheet
 
 NAME, BESIDE = 11.0, 9.4
@@ -63,11 +63,10 @@ def _contents(head: SheetHead, chapters: Sequence[Chapter], *, first: int) -> li
     blocks = [_stack(rows[start : start + share]) for start in range(0, len(rows), share)]
     if head.notes:
         blocks.append(paragraph([(" ".join(head.notes), faces.WORDS)], BESIDE, BESIDE_LINE, room))
-    opening = [title_block(head.title, room)]
-    if lead := lead_runs(head):
-        opening.append(paragraph(lead, LEAD, LEAD_LINE, room))
     said = ("The table as it stands now:",) if head.address else ()
-    return bind(head, corner="Season book", opening=opening, blocks=blocks, foot=Foot(said, ()))
+    return bind(
+        head, corner="Season book", opening=opening_of(head), blocks=blocks, foot=Foot(said, ())
+    )
 
 
 def _row(chapter: Chapter, page: int, room: float) -> Block:

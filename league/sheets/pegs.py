@@ -9,9 +9,9 @@ from itertools import groupby
 
 from league.columns import NOTHING
 from league.sheets import cautions, faces
-from league.sheets.binding import bind
-from league.sheets.flow import half, in_pairs, paragraph, small_print, under
-from league.sheets.frame import LEAD, LEAD_LINE, Foot, lead_runs, title_block
+from league.sheets.binding import bind, opening_of
+from league.sheets.flow import half, in_pairs, small_print, under
+from league.sheets.frame import Foot
 from league.sheets.ledger import FIGURE, PAD, Column, Name, ledger_block, set_ledger
 from league.sheets.page import MM, Block, SheetHead, write_sheet
 
@@ -66,14 +66,11 @@ def peg_sheet(
             room,
         ),
     ]
-    opening = [title_block(head.title, room)]
-    if lead := lead_runs(head):
-        opening.append(paragraph(lead, LEAD, LEAD_LINE, room))
     check = ("The draw, and how to check it:",) if head.address else ()
     pages = bind(
         head,
         corner=head.series or "Draw sheet",
-        opening=opening,
+        opening=opening_of(head),
         blocks=blocks,
         foot=Foot(check, ("Match secretary", "Witness")),
     )

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 from league.columns import NOTHING
 from league.sheets import cautions, faces
-from league.sheets.binding import bind
-from league.sheets.flow import half, in_pairs, paragraph, small_print
-from league.sheets.frame import LEAD, LEAD_LINE, Foot, lead_runs, title_block
+from league.sheets.binding import bind, opening_of
+from league.sheets.flow import half, in_pairs, small_print
+from league.sheets.frame import Foot
 from league.sheets.ledger import Column, Name, ledger_block, set_ledger
 from league.sheets.page import MM, Block, SheetHead, write_sheet
 
@@ -48,13 +48,10 @@ def peg_plan(head: SheetHead, pegs: Sequence[PlannedPeg]) -> bytes:
             room,
         ),
     ]
-    opening = [title_block(head.title, room)]
-    if lead := lead_runs(head):
-        opening.append(paragraph(lead, LEAD, LEAD_LINE, room))
     pages = bind(
         head,
         corner="Peg plan",
-        opening=opening,
+        opening=opening_of(head),
         blocks=blocks,
         foot=Foot(("Walked before the draw, and every peg looked at:",), ("Bailiff", "Secretary")),
     )

@@ -6,10 +6,10 @@ from collections.abc import Sequence
 
 from league.rules.lines import MatchResult
 from league.sheets import cautions, faces
-from league.sheets.binding import bind
+from league.sheets.binding import bind, opening_of
 from league.sheets.cutting import cut, deepest, headed_parts
-from league.sheets.flow import GUTTER, beside, half, headed, in_pairs, paragraph, small_print
-from league.sheets.frame import AS_A_PAGE, LEAD, LEAD_LINE, Foot, lead_runs, title_block
+from league.sheets.flow import GUTTER, beside, half, headed, in_pairs, small_print
+from league.sheets.frame import AS_A_PAGE, Foot
 from league.sheets.ledger import ledger_block, name_room
 from league.sheets.page import MM, Block, Page, SheetHead, write_sheet
 from league.sheets.result_notes import decisions_of, notes_of, ties
@@ -73,14 +73,11 @@ def result_pages(
             deep,
         ),
     ]
-    opening = [title_block(head.title, room)]
-    if lead := lead_runs(head):
-        opening.append(paragraph(lead, LEAD, LEAD_LINE, room))
     reasons = (AS_A_PAGE,) if head.address else ()
     return bind(
         head,
         corner=head.series,
-        opening=opening,
+        opening=opening_of(head),
         blocks=blocks,
         foot=Foot(reasons, ("Match secretary", "Scales")),
     )

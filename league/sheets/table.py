@@ -10,10 +10,10 @@ from league.rules.lines import SeasonResult, TableLine
 from league.rules.policies import written as points_written
 from league.rules.weights import Unit
 from league.sheets import faces
-from league.sheets.binding import bind
+from league.sheets.binding import bind, opening_of
 from league.sheets.cutting import cut, deepest, headed_parts
-from league.sheets.flow import paragraph, small_print
-from league.sheets.frame import AS_A_PAGE, LEAD, LEAD_LINE, Foot, lead_runs, title_block
+from league.sheets.flow import small_print
+from league.sheets.frame import AS_A_PAGE, Foot
 from league.sheets.ledger import (
     Cell,
     Column,
@@ -96,14 +96,11 @@ def table_pages(
         room,
         deep,
     )
-    opening = [title_block(head.title, room)]
-    if lead := lead_runs(head):
-        opening.append(paragraph(lead, LEAD, LEAD_LINE, room))
     reasons = (AS_A_PAGE,) if head.address else ()
     return bind(
         head,
         corner=head.series,
-        opening=opening,
+        opening=opening_of(head),
         blocks=blocks,
         foot=Foot(reasons, ("Match secretary",)),
     )
