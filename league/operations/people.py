@@ -1,4 +1,4 @@
-"""A club's anglers: added, put right, two records of one person made one, erased."""
+"""A club's anglers: added, put right, two records of one person made one."""
 
 from __future__ import annotations
 
@@ -6,12 +6,12 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from django.contrib.auth.models import User
-from django.db import IntegrityError, models, transaction
+from django.db import IntegrityError, transaction
 from django.utils import timezone
 from django.utils.formats import date_format
 
 from league.files.people import LONGEST_NAME
-from league.models import Angler, Club, Entry, Match, Office, OfficeName, Reserve, SquadMember
+from league.models import Angler, Club, Entry, Match, Reserve, SquadMember
 from league.operations.errors import RefusedError
 from league.operations.journal import write_down
 from league.operations.names import Carried, carry_through
@@ -85,7 +85,7 @@ def change_angler(
     new = _looked_over(new)
     with writing():
         held = Angler.objects.locked(angler.pk)
-        _is_still_here(held)
+        is_still_here(held)
         old = about(held)
         changes = what_changes(old, new)
         if not changes:
@@ -107,6 +107,21 @@ def change_angler(
     return carried
 
 
+def join_sign_in(angler: Angler, user: User | None, *, by: User | None) -> None:
+    """Say whose sign-in is *angler*'s, so that they can book in; None for nobody's."""
+    with writing():
+        held = Angler.objects.locked(angler.pk)
+        is_still_here(held)
+        if user is not None:
+            other = Angler.objects.with_user(held.club, user)
+            if other is not None and other.pk != held.pk:
+                raise RefusedError(f"That sign-in belongs to {other.name} already.")
+        held.user = user
+        held.save(update_fields=["user"])
+        said = "has a sign-in" if user else "has no sign-in any more"
+        write_down(f"{held} {said}.", by=by, club=held.club)
+
+
 def merge(keep: Angler, gone: Angler, *, by: User | None, at: datetime | None = None) -> Carried:
     """
     Make two records of one person one: every result, squad and line of *gone* becomes *keep*'s.
@@ -119,7 +134,7 @@ def merge(keep: Angler, gone: Angler, *, by: User | None, at: datetime | None = 
     with writing():
         keep, gone = Angler.objects.locked(keep.pk), Angler.objects.locked(gone.pk)
         for each in (keep, gone):
-            _is_still_here(each)
+            is_still_here(each)
         if reasons := two_people(keep, gone):
             raise RefusedError("\n".join(reasons))
         was = about(gone)
@@ -155,8 +170,8 @@ def two_people(keep: Angler, gone: Angler) -> list[str]:
         last = max(together, key=lambda entry: entry.match.date).match
         many = f"{len(together)} matches, the last of them " if len(together) > 1 else ""
         reasons.append(
-            f"Both were booked in for {many}{last} on {_day(last)}, so they are two people. If one "
-            "of the two entries was a mistake, withdraw it first."
+            f"Both were booked in for {many}{last} on {day_of(last)}, so they are two people. If "
+            "one of the two entries was a mistake, withdraw it first."
         )
     teams = {squad.team.season_id: squad.team for squad in SquadMember.objects.with_angler(keep)}
     for squad in SquadMember.objects.clashing(keep, gone):
@@ -169,76 +184,6 @@ def two_people(keep: Angler, gone: Angler) -> list[str]:
     if keep.user_id and gone.user_id and keep.user_id != gone.user_id:
         reasons.append("Both have a sign-in of their own. Take one sign-in back first.")
     return reasons
-
-
-def erase(angler: Angler, *, by: User | None, at: datetime | None = None) -> Carried:
-    """
-    Take *angler*'s name out of everything; the results stand, to the ounce, without it.
-
-    What stands instead counts up, so that two who are erased are still told apart in a table.
-    Refused while something is still to come of them; what was printed or backed up cannot be
-    called back, and the page says so.
-    """
-    at = at or timezone.now()
-    with writing():
-        held = Angler.objects.locked(angler.pk)
-        _is_still_here(held)
-        if reasons := still_to_come(held):
-            raise RefusedError("\n".join(reasons))
-        old = {held.name, held.shown_name}
-        user = held.user
-        held.name = f"Name removed {Angler.objects.erased(held.club).count() + 1}"
-        held.email, held.user, held.erased_at = "", None, at
-        held.junior = held.consent_to_publish = held.initial_only = held.easy_access = False
-        held.save()
-        for entry in Entry.objects.every_one_of(held):
-            entry.easy_access, entry.rang_in = False, ""
-            entry.save(update_fields=["easy_access", "rang_in"])
-        carried = carry_through(held, old=old, at=at, everywhere=True)
-        for squad in SquadMember.objects.with_angler(held):
-            squad.delete()
-        if user is not None:
-            close_account(user)
-        write_down(f"{held}: a name was taken out on request.", by=by, club=held.club)
-    return carried
-
-
-def still_to_come(angler: Angler) -> list[str]:
-    """What has to be settled before a name can go, a sentence each."""
-    unfinished = Match.objects.unfinished().booked_by(angler)
-    reasons = [
-        f"Booked in for {match} on {_day(match)}, whose result is not final yet. Withdraw "
-        "the angler, or wait until it is."
-        for match in unfinished
-    ]
-    if angler.user:
-        held = Office.objects.of_user(angler.user)
-        names = [office.get_name_display() for office in held if office.name != OfficeName.MEMBER]
-        if names:
-            reasons.append(
-                f"Holds an office: {and_list(names)}. Take the office back first: who did what "
-                "in an office stays in the journal."
-            )
-    return reasons
-
-
-def close_account(user: User) -> None:
-    """
-    End a sign-in and empty it; the row stays, without a name, where the journal points at it.
-
-    Whatever belongs to the sign-in alone goes with it: offices, addresses, keys.
-    """
-    for relation in user._meta.related_objects:
-        name = relation.get_accessor_name()
-        if name and getattr(relation, "on_delete", None) is models.CASCADE:
-            rows = getattr(user, name, None)
-            if rows is not None:
-                rows.all().delete() if hasattr(rows, "all") else rows.delete()
-    user.username = f"removed-{user.pk}"
-    user.first_name = user.last_name = user.email = ""
-    user.is_active = user.is_staff = user.is_superuser = False
-    user.set_unusable_password()
-    user.save()
 
 
 def _same_squads_once(keep: Angler, gone: Angler) -> None:
@@ -267,7 +212,8 @@ def _hand_over(keep: Angler, gone: Angler) -> None:
         ) from clash
 
 
-def _day(match: Match) -> str:
+def day_of(match: Match) -> str:
+    """14 February 2027."""
     return date_format(match.date, "j F Y")
 
 
@@ -293,6 +239,7 @@ def _is_not_taken(club: Club, name: str, but: Angler | None) -> None:
             )
 
 
-def _is_still_here(angler: Angler) -> None:
+def is_still_here(angler: Angler) -> None:
+    """Refuse a record whose name was taken out."""
     if angler.erased_at:
         raise RefusedError("This name was taken out on request, and stays out.")

@@ -14,6 +14,11 @@ people_urls: list[URLPattern | URLResolver] = [
     path("clubs/<slug:slug>/people/doubles/", people.doubles, name="people-doubles"),
     path("clubs/<slug:slug>/people/<int:angler_id>/", people.person, name="person"),
     path("clubs/<slug:slug>/people/<int:angler_id>/same/", people.merging, name="person-merge"),
+    path(
+        "clubs/<slug:slug>/people/<int:angler_id>/sign-in/",
+        people.sign_in_of,
+        name="person-sign-in",
+    ),
     path("clubs/<slug:slug>/people/<int:angler_id>/erase/", people.erasing, name="person-erase"),
     path(
         "clubs/<slug:slug>/people/<int:angler_id>/data.json", people.person_data, name="person-data"

@@ -10,7 +10,8 @@ from pypdf import PdfReader
 
 from league.models import Angler, DrawRecord, Match, OfficeName, Result, SquadMember
 from league.operations.decide import decide
-from league.operations.people import About, change_angler, erase
+from league.operations.erase import erase
+from league.operations.people import About, change_angler
 from league.operations.publish import make_final, publish
 from tests.builders import give_office, make_fished_match, make_season
 from tests.factories import UserFactory

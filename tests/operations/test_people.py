@@ -22,6 +22,7 @@ from league.models import (
     SquadMember,
 )
 from league.operations.decide import decide
+from league.operations.erase import erase, still_to_come
 from league.operations.errors import RefusedError
 from league.operations.own_data import own_data
 from league.operations.people import (
@@ -29,9 +30,8 @@ from league.operations.people import (
     about,
     add_angler,
     change_angler,
-    erase,
+    join_sign_in,
     merge,
-    still_to_come,
 )
 from league.operations.publish import make_final, publish
 from league.operations.score import changed_since, score_table
@@ -270,6 +270,20 @@ def test_an_erased_name_is_not_brought_back(tom: Angler) -> None:
 
     with pytest.raises(RefusedError, match="stays out"):
         change_angler(tom, About("Tom Kerrow"), by=None)
+
+
+def test_a_sign_in_is_one_anglers_and_no_others(club: Club) -> None:
+    user = UserFactory(username="al")
+    al, other = AnglerFactory(club=club, name="Al Bell"), AnglerFactory(club=club, name="Bo Bell")
+    join_sign_in(al, user, by=None)
+
+    with pytest.raises(RefusedError, match="belongs to Al Bell already"):
+        join_sign_in(other, user, by=None)
+    join_sign_in(al, None, by=None)
+    join_sign_in(other, user, by=None)
+
+    other.refresh_from_db()
+    assert other.user == user
 
 
 # ---- a member's own data --------------------------------------------------------------------

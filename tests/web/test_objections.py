@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from io import BytesIO
+from typing import Any
 
 import pytest
 from django.test import Client
 from pypdf import PdfReader
 
 from league.models import Club, Match, Objection
+from league.operations.decide import decide
 from league.operations.publish import publish
 from tests.builders import make_fished_match, make_season
 
@@ -77,6 +79,43 @@ def test_the_match_says_that_it_is_to_be_answered_and_is_not_made_final(
     assert "An objection to round 1 to answer" in run
     answer = secretary.post(f"/matches/{match.pk}/run/final/", follow=True).content.decode()
     assert "Answer these objections before the result is final:" in answer
+
+
+def test_the_page_asks_as_many_questions_for_one_objection_as_for_six(
+    match: Match, secretary: Client, django_assert_max_num_queries: Any
+) -> None:
+    _take_down(secretary, match)
+    page = f"/matches/{match.pk}/run/objections/"
+    secretary.get(page)
+    with django_assert_max_num_queries(20) as asked:
+        secretary.get(page)
+    few = len(asked)
+    for _ in range(5):
+        _take_down(secretary, match)
+    secretary.get(page)
+
+    with django_assert_max_num_queries(few):
+        secretary.get(page)
+
+
+def test_an_answer_names_the_decision_it_led_to(match: Match, secretary: Client) -> None:
+    _take_down(secretary, match)
+    objection = Objection.objects.get()
+    decision = decide(
+        match, kind="points", entry=match.entries.first(), points=1, why="Late.", by=None
+    )  # type: ignore[arg-type]
+
+    secretary.post(
+        f"/matches/{match.pk}/run/objections/{objection.pk}/answer/",
+        {
+            f"answer-{objection.pk}-outcome": "upheld",
+            f"answer-{objection.pk}-answer": "Seen by two.",
+            f"answer-{objection.pk}-decision": str(decision.pk),
+        },
+    )
+
+    objection.refresh_from_db()
+    assert (objection.outcome, objection.decision) == ("upheld", decision)
 
 
 def test_a_slip_comes_back_as_it_was_typed(match: Match, secretary: Client) -> None:

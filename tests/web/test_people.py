@@ -114,6 +114,19 @@ def test_a_name_is_taken_out_only_when_it_is_typed(secretary: Client, tom: Angle
     assert secretary.get(f"{PEOPLE}{tom.pk}/").status_code == 404
 
 
+def test_a_members_sign_in_is_joined_to_the_name_on_the_list(
+    secretary: Client, member: Client, tom: Angler
+) -> None:
+    user = member.user  # type: ignore[attr-defined]
+
+    secretary.post(f"{PEOPLE}{tom.pk}/sign-in/", {"user": str(user.pk)})
+
+    tom.refresh_from_db()
+    assert tom.user == user
+    slip = secretary.post(f"{PEOPLE}{tom.pk}/sign-in/", {"user": "999"}).content.decode()
+    assert "choose again" in slip
+
+
 # ---- a list ---------------------------------------------------------------------------------
 
 

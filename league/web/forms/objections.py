@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from django import forms
@@ -65,14 +66,17 @@ class AnswerForm(forms.Form):
         help_text="It stands beside the result.",
         error_messages={"required": "Say why: the answer stands beside the result."},
     )
-    decision = forms.ModelChoiceField(
-        Decision.objects.none(),
+    decision = forms.TypedChoiceField(
         label="The decision it led to",
         required=False,
-        empty_label="None",
+        empty_value=None,
         error_messages={"invalid_choice": "That decision is lifted meanwhile; choose again."},
     )
 
-    def __init__(self, *args: Any, match: Match, **kwargs: Any) -> None:
+    def __init__(self, *args: Any, decisions: Sequence[Decision], **kwargs: Any) -> None:
+        """The decisions are asked for once, however many objections wait for an answer."""
         super().__init__(*args, **kwargs)
-        self.fields["decision"].queryset = Decision.objects.in_force(match)  # type: ignore[attr-defined]
+        by_key = {str(each.pk): each for each in decisions}
+        field: Any = self.fields["decision"]
+        field.choices = [("", "None"), *((key, str(each)) for key, each in by_key.items())]
+        field.coerce = by_key.get

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from django import forms
+from django.contrib.auth.models import User
 
 from league.files.people import LONGEST_NAME
 from league.models import Angler
@@ -110,6 +111,29 @@ class DecideForm(forms.Form):
     def said(self) -> dict[int, str]:
         """The answers by row."""
         return {each.person.row: self.cleaned_data[name] for name, each in self.likely.items()}
+
+
+class SignInForm(forms.Form):
+    """Whose sign-in an angler has, of those who sign in for the club."""
+
+    user = forms.ChoiceField(
+        label="Signs in as",
+        required=False,
+        error_messages={"invalid_choice": "That sign-in is another angler’s; choose again."},
+    )
+
+    def __init__(self, *args: Any, people: Mapping[str, User], **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.people = people
+        self.fields["user"].choices = [  # type: ignore[attr-defined]
+            ("", "Nobody: no sign-in"),
+            *((key, user.get_full_name() or user.get_username()) for key, user in people.items()),
+        ]
+
+    @property
+    def chosen(self) -> User | None:
+        """Who was chosen."""
+        return self.people.get(self.cleaned_data["user"])
 
 
 class MergeForm(forms.Form):

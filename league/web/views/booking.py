@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from django.contrib import messages
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
@@ -28,9 +28,10 @@ def booking(request: HttpRequest, match_id: int) -> HttpResponse:
     """A member books in or out, or waits for a place."""
     match = match_for(request.user, match_id)
     angler = Angler.objects.with_user(match.club, request.user)
-    if angler is None:
-        raise Http404("Only anglers of the club book in here.")
     at_club(request, match.club)
+    if angler is None:
+        # Signed in, and nobody's name on the list hangs on this sign-in yet.
+        return render(request, "booking/nobody.html", {"match": match})
     entry = Entry.objects.of(match).fishing(angler).first()
     waiting = Reserve.objects.with_angler(match, angler)
     if request.method == "POST":

@@ -11,7 +11,7 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST
 
-from league.models import Match, Objection, Result
+from league.models import Decision, Match, Objection, Result
 from league.operations.errors import RefusedError
 from league.operations.objections import answer, moment, object_to, told
 from league.web.access import for_officers, match_run_by
@@ -47,7 +47,8 @@ def answered(request: HttpRequest, match_id: int, objection_id: int) -> HttpResp
     """Answer one objection."""
     match = match_run_by(request.user, match_id)
     objection = get_object_or_404(Objection.objects.of(match), pk=objection_id)
-    form = AnswerForm(request.POST, match=match, prefix=_prefix(objection))
+    decisions = list(Decision.objects.in_force(match))
+    form = AnswerForm(request.POST, decisions=decisions, prefix=_prefix(objection))
     if form.is_valid():
         try:
             held = answer(objection, by=request.user, **form.cleaned_data)
@@ -64,6 +65,7 @@ def _page(request: HttpRequest, match: Match, **bound: Any) -> HttpResponse:
     newest = Result.objects.of(match).first()
     answering = bound.pop("answering", {})
     found = list(Objection.objects.of(match))
+    decisions = list(Decision.objects.in_force(match))
     context = {
         "match": match,
         "newest": newest,
@@ -73,7 +75,7 @@ def _page(request: HttpRequest, match: Match, **bound: Any) -> HttpResponse:
             (
                 each,
                 *told(each),
-                (answering.get(each.pk) or AnswerForm(match=match, prefix=_prefix(each)))
+                (answering.get(each.pk) or AnswerForm(decisions=decisions, prefix=_prefix(each)))
                 if each.is_open
                 else None,
             )

@@ -5,14 +5,16 @@ from __future__ import annotations
 from typing import Any
 
 from django.contrib import messages
+from django.contrib.auth.models import User
 from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.text import slugify
 from django.views.decorators.cache import never_cache
-from django.views.decorators.http import require_http_methods, require_safe
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from league.models import Angler, Club
+from league.models import Angler, Club, Office
+from league.operations.erase import erase, still_to_come
 from league.operations.errors import RefusedError
 from league.operations.names import Carried
 from league.operations.own_data import as_json, as_json_of_user
@@ -20,15 +22,14 @@ from league.operations.people import (
     about,
     add_angler,
     change_angler,
-    erase,
+    join_sign_in,
     merge,
-    still_to_come,
     two_people,
 )
 from league.rules.same_person import pairs, plain
 from league.web.access import club_kept_by, for_members, for_officers
 from league.web.context import at_club
-from league.web.forms.people import AnglerForm, MergeForm
+from league.web.forms.people import AnglerForm, MergeForm, SignInForm
 from league.web.forms.publish import slips
 
 A_PAGE = 60
@@ -79,9 +80,7 @@ def add(request: HttpRequest, slug: str) -> HttpResponse:
 def person(request: HttpRequest, slug: str, angler_id: int) -> HttpResponse:
     """What is on record of one angler, to be put right."""
     club, angler = _angler(request, slug, angler_id)
-    record = about(angler)
-    initial = {name: getattr(record, name) for name in AnglerForm.base_fields}
-    form = AnglerForm(request.POST if request.method == "POST" else None, initial=initial)
+    form = AnglerForm(request.POST if request.method == "POST" else None, initial=_initial(angler))
     if form.is_bound and form.is_valid():
         try:
             carried = change_angler(angler, form.about, by=request.user)
@@ -90,8 +89,25 @@ def person(request: HttpRequest, slug: str, angler_id: int) -> HttpResponse:
         else:
             _told(request, f"Saved. {form.about.name} is up to date.", carried)
             return redirect("person", club.slug, angler.pk)
-    context = {"angler": angler, "form": form, "merge": _merge_form(club, angler, None)}
-    return render(request, "people/person.html", context)
+    return _record(request, club, angler, form=form)
+
+
+@for_officers
+@never_cache
+@require_POST
+def sign_in_of(request: HttpRequest, slug: str, angler_id: int) -> HttpResponse:
+    """Say whose sign-in is this angler's."""
+    club, angler = _angler(request, slug, angler_id)
+    form = SignInForm(request.POST, people=_people(club, angler))
+    if form.is_valid():
+        try:
+            join_sign_in(angler, form.chosen, by=request.user)
+        except RefusedError as refused:
+            form.add_error(None, slips(refused))
+        else:
+            messages.success(request, "Saved.")
+            return redirect("person", club.slug, angler.pk)
+    return _record(request, club, angler, sign_in=form)
 
 
 @for_officers
@@ -103,8 +119,7 @@ def merging(request: HttpRequest, slug: str, angler_id: int) -> HttpResponse:
     form = _merge_form(club, angler, request.POST if request.method == "POST" else request.GET)
     other: Angler | None = form.cleaned_data["other"] if form.is_valid() else None
     if other is None:
-        context = {"angler": angler, "form": AnglerForm(initial=_initial(angler)), "merge": form}
-        return render(request, "people/person.html", context)
+        return _record(request, club, angler, merge=form)
     if request.method == "POST":
         try:
             carried = merge(angler, other, by=request.user)
@@ -183,6 +198,26 @@ def _file(text: str, name: str) -> HttpResponse:
 def _angler(request: HttpRequest, slug: str, angler_id: int) -> tuple[Club, Angler]:
     club = at_club(request, club_kept_by(request.user, slug))
     return club, get_object_or_404(Angler.objects.of(club), pk=angler_id)
+
+
+def _record(request: HttpRequest, club: Club, angler: Angler, **bound: Any) -> HttpResponse:
+    """The page of one record; a form that could not be used comes back as it was filled in."""
+    people = _people(club, angler)
+    context = {
+        "angler": angler,
+        "form": AnglerForm(initial=_initial(angler)),
+        "merge": _merge_form(club, angler, None),
+        "sign_in": SignInForm(people=people, initial={"user": angler.user_id or ""}),
+    }
+    return render(request, "people/person.html", context | bound)
+
+
+def _people(club: Club, angler: Angler) -> dict[str, User]:
+    """Who signs in for the club and is no angler yet; and whoever this angler is already."""
+    taken = {each.user_id for each in Angler.objects.of(club)} - {angler.user_id}
+    found = {office.user for office in Office.objects.of(club)} | {angler.user} - {None}
+    people = [user for user in found if user is not None and user.pk not in taken]
+    return {str(user.pk): user for user in sorted(people, key=lambda user: user.get_username())}
 
 
 def _initial(angler: Angler) -> dict[str, Any]:
