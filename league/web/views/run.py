@@ -21,6 +21,7 @@ from league.models import (
     Office,
     OfficeName,
     Peg,
+    Reserve,
     Result,
     Stage,
 )
@@ -110,6 +111,8 @@ def take_out(request: HttpRequest, match_id: int, entry_id: int) -> HttpResponse
         messages.error(request, str(refused))
     else:
         messages.success(request, f"{entry.angler} is withdrawn.")
+        if up := Reserve.objects.in_place_of(entry):
+            messages.success(request, f"{up.angler} moves up from the waiting list. Tell them.")
     return redirect("match-run", match.pk)
 
 
