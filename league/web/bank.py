@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import date
 
 from league.models import Entry, MatchPeg, Peg
 from league.rules.weights import Unit
@@ -10,6 +11,7 @@ from league.strip import BEFORE, State, Strip, StripPeg, draw_strip
 from league.web.walk import Stop
 
 JUNIOR = " (junior)"
+UNUSED = "not used today"
 
 
 def surname(name: str) -> str:
@@ -55,21 +57,27 @@ def strip_of_names(
     )
 
 
-def closed_pegs(bank: Sequence[Peg], used: Sequence[MatchPeg]) -> list[tuple[str, str]]:
-    """The pegs between the first and the last that nobody may fish, each with why."""
+def closed_pegs(
+    bank: Sequence[Peg], used: Sequence[MatchPeg], on: date | None = None
+) -> list[tuple[str, str]]:
+    """
+    The pegs between the first and the last that nobody may fish, each with why.
+
+    A peg that is back in use on the day *on* is only not used.
+    """
     closed = {each.peg_id: each.closed_why for each in used if each.closed_why}
     taken = {each.peg_id for each in used} - set(closed)
     return [
-        (peg.number, closed.get(peg.pk) or peg.left_out_why or "not used today")
+        (peg.number, closed.get(peg.pk) or (peg.left_out_why if peg.is_out(on) else "") or UNUSED)
         for peg in _between(bank, used)
         if peg.pk not in taken
     ]
 
 
-def left_out(bank: Sequence[Peg], used: Sequence[MatchPeg]) -> str:
+def left_out(bank: Sequence[Peg], used: Sequence[MatchPeg], on: date | None = None) -> str:
     """The same as a line: 47 (outlet sluice), 54 and 55 (reed bed)."""
     whys: dict[str, list[str]] = {}
-    for number, why in closed_pegs(bank, used):
+    for number, why in closed_pegs(bank, used, on):
         whys.setdefault(why, []).append(number)
     return ", ".join(f"{_listed(pegs)} ({why})" for why, pegs in whys.items())
 

@@ -71,11 +71,11 @@ def plan_of(request: HttpRequest, match: Match) -> bytes:
     used, bank = list(MatchPeg.objects.of(match)), list(Peg.objects.along(match.water))
     note = match.water.venue.note_for_bailiff.splitlines()
     head = head_of(request, match, "match", tuple(note))
-    return peg_plan(head, _planned(bank, used))
+    return peg_plan(head, _planned(bank, used, match))
 
 
-def _planned(bank: Sequence[Peg], used: Sequence[MatchPeg]) -> list[PlannedPeg]:
-    closed = dict(closed_pegs(bank, used))
+def _planned(bank: Sequence[Peg], used: Sequence[MatchPeg], match: Match) -> list[PlannedPeg]:
+    closed = dict(closed_pegs(bank, used, match.date))
     sections = {each.peg_id: each.section.letter for each in used}
     return [
         PlannedPeg(

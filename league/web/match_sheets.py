@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import date
 
 from django.http import HttpRequest
 from django.urls import reverse
@@ -32,14 +33,14 @@ def draw_sheet_of(request: HttpRequest, match: Match) -> bytes:
     dangers = [
         f"Peg {peg.number}: {peg.hazards.strip().rstrip('.')}."
         for peg in bank
-        if peg.hazards and peg.number in dict(closed_pegs(bank, used))
+        if peg.hazards and peg.number in dict(closed_pegs(bank, used, match.date))
     ]
     page = "draw-check" if _is_checked(match) else "match"
     head = head_of(request, match, page, (), tuple(dangers))
     return peg_sheet(
         head,
         [_drawn(each, on.get(each.peg.number)) for each in used if not each.closed_why],
-        left_out=[ClosedPeg(number, why) for number, why in closed_pegs(bank, used)],
+        left_out=[ClosedPeg(number, why) for number, why in closed_pegs(bank, used, match.date)],
     )
 
 
@@ -56,7 +57,7 @@ def weigh_sheet_of(request: HttpRequest, match: Match, part: Walk = WHOLE_BANK) 
     if part != WHOLE_BANK:
         notes.append(f"{part.words}.")
     walk = [every[place] for place in along(part, [(stop.peg, stop.letter) for stop in every])]
-    said = _on_the_way(_stretch(bank, walk, part), used, walk)
+    said = _on_the_way(_stretch(bank, walk, part), used, walk, match.date)
     stops = [
         SheetStop(
             stop.peg,
@@ -85,10 +86,10 @@ def _stretch(bank: Sequence[Peg], walk: Sequence[Stop], part: Walk) -> Sequence[
 
 
 def _on_the_way(
-    bank: Sequence[Peg], used: Sequence[MatchPeg], walk: Sequence[Stop]
+    bank: Sequence[Peg], used: Sequence[MatchPeg], walk: Sequence[Stop], on: date
 ) -> dict[str, tuple[str, ...]]:
     """The pegs left out, said before the next stop of the walk."""
-    closed, stops = dict(closed_pegs(bank, used)), {stop.peg for stop in walk}
+    closed, stops = dict(closed_pegs(bank, used, on)), {stop.peg for stop in walk}
     said: dict[str, tuple[str, ...]] = {}
     passed: dict[str, list[str]] = {}
     for peg in bank:
@@ -132,10 +133,19 @@ def head_of(
         date=f"{match.date:%A} {match.date.day} {match.date:%B %Y}",
         printed=f"{timezone.localtime():%H:%M}",
         address=request.build_absolute_uri(reverse(page, args=[match.pk])),
-        notes=(*notes, *(match.water.venue.rules.splitlines())),
+        notes=(*notes, *_of_the_venue(match)),
         hazards=dangers,
         paper=paper_for(request, match.club),
     )
+
+
+def _of_the_venue(match: Match) -> list[str]:
+    """What the venue wants: its limit on nets, and its own rules."""
+    limit = match.water.net_limit.rstrip(".")
+    return [
+        *([f"Limit on a net at {match.water}: {limit}."] if limit else []),
+        *match.water.venue.rules.splitlines(),
+    ]
 
 
 def _is_checked(match: Match) -> bool:

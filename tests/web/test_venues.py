@@ -2,15 +2,25 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import html
 
 import pytest
 
 from league.models import Peg, Water
-from league.operations.waters import bank_of, make_water
+from league.operations.sections import make_sections, set_sections
+from league.operations.waters import (
+    bank_of,
+    change_venue,
+    change_water,
+    make_water,
+    take_out,
+    usual_runs,
+)
 from league.rules.bank import parse_pegs, say_bank
 from league.web.pages.said_bank import said_bank
-from tests.factories import ClubFactory
+from tests.factories import ClubFactory, MatchFactory
+from tests.sheets.reading import words_of
 
 SAID = "1-8, not 3 (flooded), easy 1 and 8, gap after 4"
 NEW = {"name": "Heron Lake", "venue": "Marl Park", "pegs": SAID}
@@ -163,3 +173,44 @@ def test_a_water_asks_the_same_questions_however_long_it_is(
 
     with django_assert_num_queries(9):
         secretary.get(at(water))
+
+
+def test_what_the_venue_wants_stands_on_the_peg_plan_with_the_usual_cautions(secretary, club):
+    water = make_water(
+        club,
+        venue="Marl Park",
+        name="Heron Lake",
+        pegs=parse_pegs("1-6, not 3, overhead line 5, steep bank 6"),
+        by=None,
+    )
+    change_water(water, name="Heron Lake", net_limit="50 lb", usual_sections="1-6", by=None)
+    change_venue(
+        water.venue, name="Marl Park", rules="No braid.", note_for_bailiff="Key at 7.", by=None
+    )
+    take_out(water, ["3"], why="Flooded", ends=dt.date(2027, 2, 1), by=None)
+    match = MatchFactory(club=club, water=water, date=dt.date(2027, 2, 14))
+    set_sections(
+        match, {"A": [peg for peg in usual_runs(water)["A"] if peg.number != "2"]}, by=None
+    )
+
+    plan = words_of(secretary.get(f"/matches/{match.pk}/peg-plan.pdf").content)
+
+    assert "Limit on a net at Heron Lake: 50 lb." in plan
+    assert "No braid." in plan
+    assert "Key at 7." in plan
+    assert "overhead power line within 30 m" in plan
+    assert "steep bank" in plan
+    assert "Venue rules, local codes and the law come first." in plan
+    assert "Water-borne disease" in plan
+    # Back in use on the day, so peg 3 is fished; peg 2 is not used, for no fault of its own.
+    assert "Flooded" not in plan
+    assert "not used today" in plan
+
+
+def test_a_peg_out_on_the_day_says_why_on_the_plan(secretary, water, club):
+    match = MatchFactory(club=club, water=water, date=dt.date(2027, 1, 3))
+    make_sections(match, count=1, pegs=list(Peg.objects.along(water)), by=None)
+
+    plan = words_of(secretary.get(f"/matches/{match.pk}/peg-plan.pdf").content)
+
+    assert "left out: flooded" in plan

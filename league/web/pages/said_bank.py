@@ -11,8 +11,8 @@ from league.rules.pegs import Peg
 from league.rules.weights import Unit
 from league.strip import BEFORE, State, Strip, StripPeg, draw_strip
 
-EASY = "easy"
-WITH_EASY = replace(BEFORE, head=46.0)  # px: the word stands over its peg
+EASY, BEWARE = "E", "!"  # stand over their pegs; the words below say what they mean
+OVER = replace(BEFORE, head=30.0)  # px
 METRES = re.compile(r"(\d+)\s*m\b")
 FAR_ENOUGH = 30  # metres from an overhead line
 
@@ -39,12 +39,12 @@ def said_bank(
         if peg.left_out:
             left_out.append(peg.name)
         else:
-            label = EASY if peg.easy_access else ""
+            label = (EASY if peg.easy_access else "") + (BEWARE if peg.hazard else "")
             bank.append(
                 StripPeg(
                     number=peg.name,
                     section=letters.get(peg.name, ""),
-                    state=State.NAMED if label else State.WAITING,
+                    state=State.TURNED if label else State.WAITING,
                     label=label,
                     gap_before=len(left_out) + breaks if bank else 0,
                     left_out=tuple(left_out),
@@ -58,7 +58,7 @@ def said_bank(
     strip = (
         draw_strip(
             bank,
-            WITH_EASY if any(peg.label for peg in bank) else replace(BEFORE, head=16.0),
+            OVER,
             unit=Unit.LB_OZ,
             key=key,
             title="The bank as it was understood",
@@ -83,12 +83,11 @@ def _notes(pegs: Sequence[Peg]) -> tuple[str, ...]:
         out = ", ".join(f"{say_pegs(names, ' and ')} ({why})" for why, names in whys.items())
         notes.append(f"Left out: {out}.")
     if easy := [peg.name for peg in pegs if peg.easy_access]:
-        notes.append(f"Easy access: {say_pegs(easy)}.")
+        notes.append(f"{EASY}, easy access: {say_pegs(easy)}.")
     if gaps := [peg.name for peg in pegs if peg.gap_after]:
         notes.append(f"The bank breaks after {say_pegs(gaps)}.")
     notes += [
-        f"Peg{'' if len(names) == 1 else 's'} {say_pegs(names)}: {hazard}."
-        for hazard, names in hazards.items()
+        f"{BEWARE}, look out at {say_pegs(names)}: {hazard}." for hazard, names in hazards.items()
     ]
     return tuple(notes)
 

@@ -92,7 +92,7 @@ def match(request: HttpRequest, match_id: int) -> HttpResponse:
             else None,
             "sections": by_section(turned),
             "booked": booked,
-            "left_out": left_out(bank, used),
+            "left_out": left_out(bank, used, match.date),
             "hazards": hazards(bank, used),
             "limit": shortly(limit, unit) if limit is not None else "",
             "newest": newest,

@@ -187,7 +187,7 @@ def run_page(request: HttpRequest, match: Match, **bound: Any) -> HttpResponse:
         "in_question": [stop for stop in walk if stop.standing.in_question],
         "settle": SettleForm(),
         "runs": _runs(used),
-        "left_out": left_out(bank, used),
+        "left_out": left_out(bank, used, match.date),
         "results": results,
         "newest": newest,
         "changed": changed,
