@@ -38,6 +38,7 @@ from league.models import (
 )
 from tests.builders import make_entry, make_match, make_season, make_weigh_in
 from tests.factories import AnglerFactory, PegFactory, TeamFactory, UserFactory
+from tests.models.false_money import FALSE_MONEY
 
 NOW = dt.datetime(2027, 1, 24, 16, tzinfo=dt.UTC)
 TODAY = dt.date(2027, 1, 24)
@@ -251,6 +252,7 @@ FALSE_THINGS: list[tuple[Callable[[Club], models.Model], str]] = [
     (one_draw_event_a_number, "This draw was begun by somebody else meanwhile."),
     (a_pass_ends_after_it_begins, "The pass would end before it begins."),
     (a_phone_has_a_pass_or_a_person, "A phone comes in by a pass or by somebody's sign-in."),
+    *FALSE_MONEY,
 ]
 CASES = pytest.mark.parametrize(
     ("make", "words"), FALSE_THINGS, ids=[make.__name__ for make, _ in FALSE_THINGS]
