@@ -59,14 +59,15 @@ FROM = dt.date(2026, 9, 6)
 CHANCES = (("blank", 0.06), ("not weighed", 0.02), ("absent", 0.01))
 
 
-def book(size: int, unit: str, best: int) -> dict[str, Any]:
+def book(size: int, unit: str, best: int, teams: int) -> dict[str, Any]:
     """High points from the size of the section; the table adds up places, the best so many."""
     high = {"direction": "high", "blank": 0, "not_weighed": 0, "absent": 0, "disqualified": 0}
+    lines = {"up": 2, "down": 3} if teams > 10 else {"up": 1, "down": 1}
     told = {
         "unit": unit,
         "section": high,
         "team": {"size": size, "ties": ["weight", "best weight"]},
-        "season": {"score": "places", "best": best, "ties": ["weight"], "up": 2, "down": 3},
+        "season": {"score": "places", "best": best, "ties": ["weight"], **lines},
     }
     return rulebook.as_dict(rulebook.from_dict(told))
 
@@ -160,7 +161,7 @@ def fill_league(
 ) -> None:
     """A league of *teams* with an angler in each section, so many rounds of it published."""
     season = make_season(
-        club, teams=teams, planned_rounds=planned, book=book(len(letters), unit, best)
+        club, teams=teams, planned_rounds=planned, book=book(len(letters), unit, best, len(teams))
     )
     season.league.name = "Sunday League"
     season.league.save(update_fields=["name"])

@@ -8,6 +8,7 @@ from datetime import datetime
 from django.conf import settings
 from django.db import connection, models
 from django.db.models import Max, OuterRef, Q, Subquery
+from django.db.models.fields.json import KT
 
 from league.models.matches import Match
 from league.models.people import Angler, Club
@@ -116,8 +117,9 @@ class ResultQuerySet(models.QuerySet["Result"]):
             match__club=match.club, match__water=match.water, match__date__lt=match.date
         )
         found: list[tuple[str, str]] = list(
+            # As text: a weight in kilograms would come back as a float.
             earlier.exclude(document__anglers=[]).values_list(
-                "document__anglers__0__weight", "document__match__unit"
+                KT("document__anglers__0__weight"), KT("document__match__unit")
             )
         )
         return found

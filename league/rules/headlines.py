@@ -99,6 +99,8 @@ def table_headline(season: SeasonResult) -> str:
     left = None if season.planned is None else max(0, season.planned - gone)
     first = [line for line in season.table if line.place == 1]
     when = _when(season, left)
+    if len(season.table) == 1 and left != 0:
+        return f"{first[0].name} {'are' if is_team else 'is'} alone in the league{when}"
     if len(first) > 1:
         names = _named([line.name for line in first], "teams" if is_team else "anglers")
         return f"{names} share the league" if left == 0 else f"{names} are level{when}"

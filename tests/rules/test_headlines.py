@@ -136,6 +136,8 @@ ROUNDS = [{"X": 9, "Y": 8, "Z": 7}, {"X": 9, "Y": 8, "Z": 7}]
             2,
             "Y win the league on total weight",
         ),
+        ([{"X": 9}], 2, "X are alone in the league with one round to fish"),
+        ([{"X": 9}], 1, "X win the league"),
         ([], 7, "The table starts after round 1"),
     ],
 )

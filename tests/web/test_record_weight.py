@@ -54,6 +54,21 @@ def test_of_five_matches_nothing_is_claimed(club, water, five_matches):
     assert fished(club, water, 6, "31-6").headline == "Ana 6 wins with 31 lb 6 oz"
 
 
+def test_a_record_in_kilograms_is_told_from_its_grams(club, water):
+    for week in range(5):
+        fished(club, water, week, f"{week + 1}.840", unit="kg", book={"unit": "kg"})
+
+    result = fished(club, water, 6, "5.850", unit="kg", book={"unit": "kg"})
+
+    assert result.headline == "Ana 6 wins with a record 5.850 kg"
+
+
+def test_pounds_are_no_record_over_kilograms(club, water, five_matches):
+    result = fished(club, water, 6, "31.000", unit="kg", book={"unit": "kg"})
+
+    assert result.headline == "Ana 6 wins with 31.000 kg"
+
+
 def test_another_water_another_record(club, water, five_matches):
     elsewhere = WaterFactory(name="Marl Canal", venue=water.venue)
 
