@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import lru_cache
 from itertools import pairwise
 
 from league.rules.chances import Chance, Contender, Left, chances
@@ -75,6 +76,8 @@ def left_of(season: SeasonResult, book: Rulebook) -> Left | None:
     )
 
 
+# The same for a whole season, and twenty-six made-up rounds each time it is worked out.
+@lru_cache(maxsize=128)
 def _given(book: Rulebook, teams: int) -> tuple[int, tuple[Points, ...], Points] | None:
     """How many contests a round is, what each gives from first to last, and the worst round."""
     book = replace(book, net=NO_LIMIT)
