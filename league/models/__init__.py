@@ -4,6 +4,7 @@ from league.models.decisions import Decision, DecisionKind
 from league.models.doors import Invitation, Knock
 from league.models.draws import DrawEvent, DrawRecord
 from league.models.entries import Entry
+from league.models.fields import LineUpBy
 from league.models.journal import Act
 from league.models.matches import Match, MatchPeg, Section, Stage
 from league.models.money import (
@@ -20,7 +21,7 @@ from league.models.passes import CaptainPass, Phone, ScalesPass
 from league.models.people import Angler, Club, Office, OfficeName, PaperSize
 from league.models.reserves import Reserve
 from league.models.results import Result
-from league.models.seasons import League, LineUpBy, RulesChange, Season, SquadMember, Team
+from league.models.seasons import League, RulesChange, Season, SquadMember, Team
 from league.models.venues import Peg, Venue, Water
 from league.models.weighins import SetAside, WeighIn
 

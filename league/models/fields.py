@@ -9,6 +9,14 @@ from django.core.exceptions import ValidationError
 from django.db import models
 
 
+class LineUpBy(models.TextChoices):
+    """Who says which member of a team fishes which section."""
+
+    NAMED = "named", "As the captain names them"
+    DRAWN = "drawn", "Drawn with the pegs"
+    SHARED = "shared", "Drawn with the pegs, and shared fairly over the season"
+
+
 class PointsField(models.CharField):  # type: ignore[type-arg]
     """Exact points: a whole number, a half or a third, kept as text such as 7, 7/2 or 34/3."""
 

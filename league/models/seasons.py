@@ -6,6 +6,7 @@ from django.conf import settings
 from django.db import connection, models
 from django.utils.text import slugify
 
+from league.models.fields import LineUpBy
 from league.models.people import Angler, Club
 
 
@@ -96,14 +97,6 @@ class SeasonQuerySet(models.QuerySet["Season"]):
     def table_changed(self, pk: int) -> None:
         """Count one more act that can change the table, so that a kept page is made again."""
         self.filter(pk=pk).update(table_version=models.F("table_version") + 1)
-
-
-class LineUpBy(models.TextChoices):
-    """Who says which member of a team fishes which section."""
-
-    NAMED = "named", "As the captain names them"
-    DRAWN = "drawn", "Drawn with the pegs"
-    SHARED = "shared", "Drawn with the pegs, and shared fairly over the season"
 
 
 class Season(models.Model):
