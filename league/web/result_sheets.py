@@ -12,7 +12,7 @@ from league.models import Result, Season
 from league.operations import score
 from league.rules.figures import points_written
 from league.rules.headlines import table_headline
-from league.sheets.page import Page, SheetHead
+from league.sheets.page import Page, Paper, SheetHead
 from league.sheets.published import published_pages, published_sheet, season_rules
 from league.sheets.result import TeamColumn
 from league.sheets.table import table_pages, table_sheet
@@ -29,15 +29,16 @@ def result_sheet_of(request: HttpRequest, result: Result) -> bytes:
 
     The time of printing is not on it: a version printed twice is the same sheet.
     """
-    return published_sheet(result.document, **_of_result(request, result))
+    paper = paper_for(request, result.match.club)
+    return published_sheet(result.document, **_of_result(request, result, paper))
 
 
-def result_pages_of(request: HttpRequest, result: Result) -> tuple[SheetHead, list[Page]]:
-    """The same sheet's pages, to be bound into a book."""
-    return published_pages(result.document, **_of_result(request, result))
+def result_pages_of(request: HttpRequest, result: Result, paper: Paper) -> list[Page]:
+    """The same sheet's pages on *paper*, to be bound into a book."""
+    return published_pages(result.document, **_of_result(request, result, paper))[1]
 
 
-def _of_result(request: HttpRequest, result: Result) -> dict[str, Any]:
+def _of_result(request: HttpRequest, result: Result, paper: Paper) -> dict[str, Any]:
     until = result.objections_until
     return {
         "state": result.state,
@@ -46,7 +47,7 @@ def _of_result(request: HttpRequest, result: Result) -> dict[str, Any]:
         "season": _league_points(result),
         "notes": [f"{made} {came}" for made, came, _ in objections_to(result.match)],
         "objections": f"Objections until {moment(until)}" if until and not result.final_at else "",
-        "paper": paper_for(request, result.match.club),
+        "paper": paper,
     }
 
 

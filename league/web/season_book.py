@@ -10,7 +10,7 @@ from league.models import Result, Season
 from league.rules.figures import and_list
 from league.rules.headlines import headline
 from league.sheets.book import Chapter, season_book
-from league.sheets.page import SheetHead
+from league.sheets.page import Paper, SheetHead
 from league.web.pages.standings import Standings, standings, table_stamp
 from league.web.published import RELEASE, remembered, stamp
 from league.web.result_sheets import result_pages_of, table_head, table_pages_of
@@ -32,7 +32,7 @@ def season_book_of(request: HttpRequest, season: Season) -> bytes:
         notes=_notes(table),
         paper=cover.paper,
     )
-    return season_book(head, [*_tables(request, table), *_rounds(request, table)])
+    return season_book(head, [*_tables(request, table), *_rounds(request, table, head.paper)])
 
 
 def kept_book(request: HttpRequest, season: Season) -> bytes:
@@ -64,7 +64,7 @@ def _tables(request: HttpRequest, table: Standings) -> list[Chapter]:
     return [first, Chapter("Anglers’ table", anglers)]
 
 
-def _rounds(request: HttpRequest, table: Standings) -> list[Chapter]:
+def _rounds(request: HttpRequest, table: Standings, paper: Paper) -> list[Chapter]:
     """Every round of the season; one not published yet is only listed."""
     chapters = []
     results = {result.match.round: result for result in Result.objects.rounds_of(table.season)}
@@ -76,7 +76,7 @@ def _rounds(request: HttpRequest, table: Standings) -> list[Chapter]:
         if number in results:
             result = results[number]
             said = f"{headline(worked[number])}. Version {result.version}, {result.state}."
-            chapters.append(Chapter(name, result_pages_of(request, result)[1], said))
+            chapters.append(Chapter(name, result_pages_of(request, result, paper), said))
         elif number in table.worked.cancelled:
             chapters.append(Chapter(name, (), "Cancelled."))
         else:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import pytest
 from django.core.cache import cache
+from django.db import connection
 from django.test import Client
+from django.test.utils import CaptureQueriesContext
 
 from league.models import Club, PaperSize, Season
 from league.operations.publish import make_final, publish
@@ -113,3 +115,16 @@ def test_a_junior_is_printed_as_the_club_has_consent(client: Client, season: Sea
 
     assert JUNIOR not in said
     assert "Tom K." in said
+
+
+def test_a_long_season_asks_the_database_no_more_than_a_short_one(
+    client: Client, club: Club
+) -> None:
+    def asked(rounds: int, year: str) -> int:
+        season = make_league(club, planned_rounds=8, name=year)
+        publish_rounds(season, rounds)
+        with CaptureQueriesContext(connection) as queries:
+            assert client.get(address(season)).status_code == 200
+        return len(queries)
+
+    assert asked(2, "2026") == asked(6, "2027")
