@@ -61,7 +61,7 @@ class GivePegForm(forms.Form):
             "invalid_choice": "That peg is taken meanwhile; choose again.",
         },
     )
-    why = WhyField("Say why: it stands in the journal.", label="Why it is given by hand")
+    why = WhyField("Say why: it is printed on the draw's record.", label="Why it is given by hand")
 
     def __init__(self, *args: Any, pegs: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

@@ -73,7 +73,7 @@ def late(request: HttpRequest, match_id: int, entry_id: int) -> HttpResponse:
 @for_officers
 @require_POST
 def give(request: HttpRequest, match_id: int, entry_id: int) -> HttpResponse:
-    """Give somebody without a peg one by hand; the journal says so."""
+    """Give somebody without a peg one by hand; the draw's record says so."""
     match = match_run_by(request.user, match_id)
     entry = get_object_or_404(Entry.objects.of(match).with_names(), pk=entry_id)
     form = GivePegForm(request.POST, pegs=_free_pegs(match), prefix="give")
