@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
 from datetime import UTC, datetime, time
+from pathlib import Path
 
 import pytest
 
 from league.files.rulebook import from_dict
 from league.rules.announced import read_out
+from league.rules.doubts import doubts_about
 from league.rules.errors import RulebookError
+from league.rules.nets import NetRules
 from league.rules.stages import Day, next_thing, order_of_the_day
+from league.rules.usual import Usual, today, usual_at
+from league.rules.weights import Unit
 
 # ---- rule books ---------------------------------------------------------------------------------
 
@@ -123,3 +129,57 @@ def test_the_next_step_says_how_long_it_is_to_the_minute(day, when):
     (moment,) = (each for each in order_of_the_day(day) if each.when)
 
     assert moment.when == when
+
+
+# ---- what is asked before a weight is accepted --------------------------------------------------
+
+VECTORS = json.loads((Path(__file__).parents[1] / "vectors" / "guard.json").read_text())
+TODAY = today(Usual(**VECTORS["usual"]), VECTORS["seen"])
+POUND = 256  # drams
+
+
+@pytest.mark.parametrize(
+    ("nets", "offers"),
+    [
+        # The same net twice: the second goes, whatever comes after it stays.
+        ((100, 100, 3 * POUND), [(100, 3 * POUND)]),
+        # 120-4 for 10-4, the nets beside it as they are.
+        ((3 * POUND, 120 * POUND + 64), [(3 * POUND, 10 * POUND + 64)]),
+        # A figure too many of 40-0 would leave nothing, and nothing is not offered.
+        ((40 * POUND, 3 * POUND), [()]),
+        # Both the same and far under the usual: asked about twice.
+        ((8, 8), [(8,), ()]),
+    ],
+)
+def test_what_is_offered_in_place_of_a_doubtful_net_leaves_the_others_alone(nets, offers):
+    asked = doubts_about(nets, NetRules(), Unit.LB_OZ, TODAY)
+
+    assert [doubt.offer for doubt in asked] == offers
+
+
+@pytest.mark.parametrize(
+    ("nets", "headline", "offered"),
+    [
+        ((3 * POUND, 120 * POUND + 64), "123 lb 4 oz is a long way over the usual",
+         "Net 2 was 10 lb 4 oz"),
+        ((38 * POUND + 64,), "38 lb 4 oz is a long way over the usual", "It was 3 lb 4 oz"),
+        ((16,), "0 lb 1 oz is a long way under the usual", "It was 1 lb 15 oz"),
+        ((40 * POUND, 3 * POUND), "43 lb is a long way over the usual", ""),
+    ],
+)  # fmt: skip
+def test_a_far_weight_says_which_way_and_which_net_it_may_have_been(nets, headline, offered):
+    (doubt,) = doubts_about(nets, NetRules(), Unit.LB_OZ, TODAY)
+
+    assert (doubt.headline, doubt.offered) == (headline, offered)
+
+
+def test_what_a_peg_gives_above_its_neighbours_counts_before_anything_is_weighed():
+    usual = Usual(**VECTORS["usual"])
+
+    assert today(usual, [], form=0.4).middle == pytest.approx(usual.middle + 0.4)
+
+
+def test_days_on_which_nobody_caught_say_nothing_of_a_water():
+    days = [[40.0, 20.0, 30.0], [12.0, 60.0], [33.0, 8.0], [25.0, 45.0], [18.0]] * 3
+
+    assert usual_at([*days, [], []]) == usual_at(days)
