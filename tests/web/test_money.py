@@ -417,3 +417,19 @@ def test_another_clubs_treasurer_has_no_business_here(paid_out) -> None:
 
     assert browser.get(at(paid_out)).status_code == 404
     assert browser.post(at(paid_out, f"take/{on_peg(paid_out, 1).pk}/")).status_code == 404
+
+
+def test_the_treasurers_desk_leads_to_the_money_and_no_further(match, tin) -> None:
+    page = said(tin.get("/desk/"))
+
+    assert "Treasurer’s desk" in page
+    assert f'<a class="next" href="{at(match)}">The money of ' in page
+    assert f"/matches/{match.pk}/run/" not in page
+
+
+def test_the_secretarys_desk_stays_what_it_is(match, secretary) -> None:
+    page = said(secretary.get("/desk/"))
+
+    assert "Match secretary’s desk" in page
+    assert f'<a class="do" href="/matches/{match.pk}/run/">' in page
+    assert at(match) not in page

@@ -61,6 +61,7 @@ def desk(request: HttpRequest, slug: str = "") -> HttpResponse:
             "published": next((line for line in lines if line.day.version), None),
             "today": timezone.localdate(),
             "is_secretary": OfficeName.SECRETARY in held,
+            "keeps_the_money": OfficeName.TREASURER in held,
             "works_the_scales": bool(held & {OfficeName.SECRETARY, OfficeName.SCALES}),
         },
     )
