@@ -163,3 +163,18 @@ def test_pairs_are_teams_of_two_with_one_on_each_side(club):
     match.refresh_from_db()
     assert match.stage == Stage.DRAWN
     assert record_of(match).outcomes()[-1].clashes == ()
+
+
+def test_a_sheet_that_cannot_be_opened_any_more_is_refused_in_words_not_in_silence(secretary, club):
+    match = scene(club)
+    draft = secretary.post(at(match, "open/"), {"why": "Ray rang in ill."})
+    freeze(match, callers=[1, 2], by=None)
+    secretary.post(at(match, "calls/"), {"call_1": "4071", "call_2": ""})
+    begun = secretary.post(at(match, "open/"), {"why": "Ray rang in ill."})
+    secretary.post(at(match, "calls/"), {"call_1": "4071", "call_2": "12"})
+    drawn = secretary.post(at(match, "open/"), {"why": "Ray rang in ill."})
+
+    assert "The draw sheet is not frozen yet. Freeze it first." in said(draft)
+    for answer in (begun, drawn):
+        assert "The draw was begun, so its sheet stays as it is." in said(answer)
+    assert DrawRecord.objects.get().frozen_at is not None

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from typing import Any
 
 from django.contrib import messages
+from django.forms import Form
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
@@ -183,11 +185,14 @@ def _screen(request: HttpRequest, match: Match, **bound: Any) -> HttpResponse:
     if match.is_drawn and (begun is None or not is_secretary or "turned" in request.GET):
         turning = face_down(record.events.all()) if record else None
         turned = str(turning.turned) if turning else request.GET.get("turned", "")
+        _say_without_form(request, bound.values())
         cards = cards_of(walk_of(match), turned=turned)
         context["turning"] = turning
         strip = strip_of_cards(cards, layout(match), Unit(match.unit))
         return render(request, "draw/draw.html", context | {"cards": cards, "strip": strip})
     frozen = record_of(match)
+    if frozen is None or begun:  # the sheet is not frozen, or cannot be opened: no such form
+        _say_without_form(request, filter(None, [bound.pop("thaw_form", None)]))
     if frozen and record:
         context |= {
             "sheet": frozen.sheet,
@@ -204,6 +209,14 @@ def _screen(request: HttpRequest, match: Match, **bound: Any) -> HttpResponse:
         if is_secretary:
             context |= _before_freezing(match)
     return render(request, "draw/before.html", context | bound)
+
+
+def _say_without_form(request: HttpRequest, forms: Iterable[Form]) -> None:
+    """What was refused on a form that this state of the draw no longer shows."""
+    for form in forms:
+        for slips_of_field in form.errors.values():
+            for slip in slips_of_field:
+                messages.error(request, slip)
 
 
 def _before_freezing(match: Match) -> dict[str, Any]:
