@@ -60,6 +60,33 @@ def reworded(text: str, old: Iterable[str], shown: str) -> str:
     return _Words(frozenset(old), shown)(text)
 
 
+def rename_payee(
+    document: Mapping[str, Any],
+    angler_id: str,
+    shown: str,
+    *,
+    new_id: str | None = None,
+    also: Iterable[str] = (),
+) -> dict[str, Any]:
+    """The same for a sheet of payouts, where a payee has a `key` and a `name`; no sum changes."""
+    key = new_id or angler_id
+    words = _Words(frozenset(also), shown)
+
+    def walk(value: Any) -> Any:
+        if isinstance(value, str):
+            return words(value)
+        if isinstance(value, list):
+            return [key if each == angler_id else walk(each) for each in value]
+        if not isinstance(value, dict):
+            return value
+        made = {name: walk(each) for name, each in value.items()}
+        if value.get("key") == angler_id:
+            made |= {"key": key, "name": shown}
+        return made
+
+    return {name: each if name == "plan" else walk(each) for name, each in document.items()}
+
+
 class _Words:
     """Finds the old names, the longest first, so that a short one does not cut a long one up."""
 

@@ -8,26 +8,34 @@ the draw's record and from what was written beside them. No figure, place or poi
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import datetime
 
-from league.files.result_names import rename, reworded
+from django.db import models
+
+from league.files.result_names import rename, rename_payee, reworded
 from league.models import (
     Act,
     Angler,
     Decision,
+    DrawEvent,
     DrawRecord,
     Entry,
+    Handed,
+    MatchPeg,
     Objection,
+    PayoutSheet,
     Result,
     Season,
     SetAside,
+    TinCount,
     WeighIn,
 )
 
 # Letters a column takes, which PostgreSQL holds and SQLite does not.
-LONGEST = {"why": 200, "note": 200, "what": 300, "answer": 300}
+LONGEST = {"why": 200, "note": 200, "closed_why": 120, "what": 300, "answer": 300}
+WORDS = frozenset(LONGEST)  # columns of free words
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +58,7 @@ def carry_through(
     Print *angler* by the name they are shown by now, wherever one of the *old* names stands.
 
     *into* makes the lines another record's, when two were one person. *everywhere* takes the name
-    out of what only officers read as well: the journal, the notes of the scales, what was rung in.
+    out of the journal as well, which says what was said then.
     The caller holds the write queue, and the names are saved already.
     """
     target = into or angler
@@ -77,7 +85,7 @@ def carry_through(
     # A name that somebody else has too is left in sentences: it may be theirs.
     own = names - taken
     for entry in Entry.objects.every_one_of(angler):
-        _beside(entry, own, shown, everywhere=everywhere)
+        _beside(entry, angler, target, own)
         if entry.match.season_id:
             seasons.add(entry.match.season_id)
     for season in seasons:
@@ -93,37 +101,54 @@ def _names_of_others(*these: Angler) -> set[str]:
     return {name for each in others for name in (each.name, each.shown_name)}
 
 
-def _beside(entry: Entry, names: Iterable[str], shown: str, *, everywhere: bool) -> None:
-    """What is written beside a result: the draw's names, decisions, objections, notes."""
-    match = entry.match
+def _beside(entry: Entry, angler: Angler, target: Angler, names: Iterable[str]) -> None:
+    """What is written beside a result: the draw's names, decisions, objections, notes, money."""
+    match, shown = entry.match, target.shown_name
     record = DrawRecord.objects.of(match)
     if record and str(entry.number) in record.names:
         record.names = {**record.names, str(entry.number): shown}
         record.save(update_fields=["names"])
-    for row, fields in _written(entry, everywhere=everywhere):
+    for row in _written(entry, record):
         changed = []
-        for field in fields:
+        for field in WORDS & {each.name for each in row._meta.concrete_fields}:
             said = getattr(row, field)
-            now = reworded(said, names, shown)[: LONGEST[field]]
+            now = reworded(said, names, shown)[: LONGEST.get(field, 200)]
             if now != said:
                 setattr(row, field, now)
                 changed.append(field)
         if changed:
             row.save(update_fields=changed)
+    for sheet in PayoutSheet.objects.of(match):
+        document = rename_payee(
+            sheet.document, str(angler.pk), shown, new_id=str(target.pk), also=names
+        )
+        if document != sheet.document:
+            sheet.document = document
+            sheet.save(update_fields=["document"])
+    for handed in Handed.objects.of(match):
+        if handed.key == str(angler.pk):
+            handed.key, handed.name = str(target.pk), shown
+            handed.save(update_fields=["key", "name"])
 
 
-def _written(
-    entry: Entry, *, everywhere: bool
-) -> Iterable[tuple[Decision | Objection | WeighIn | SetAside, tuple[str, ...]]]:
-    for decision in Decision.objects.on(entry.match):
-        yield decision, ("why",)
-    for objection in Objection.objects.of(entry.match):
-        yield objection, ("what", "answer")
-    if everywhere:
-        for weigh_in in WeighIn.objects.of(entry.match):
-            yield weigh_in, ("note",)
-        for set_aside in SetAside.objects.of(entry.match):
-            yield set_aside, ("why",)
+def _written(entry: Entry, record: DrawRecord | None) -> Iterator[models.Model]:
+    """
+    Every row about the match in which an officer may have written a name.
+
+    tests/house/test_names.py holds this against the tables: a new one needs its line here.
+    """
+    match = entry.match
+    yield from Decision.objects.on(match)
+    yield from Objection.objects.of(match)
+    yield from WeighIn.objects.of(match)
+    yield from SetAside.objects.of(match)
+    yield from MatchPeg.objects.of(match)
+    yield from TinCount.objects.of(match)
+    if record is not None:
+        yield from DrawEvent.objects.of(record)
+    for payment in entry.payments.all():
+        if hasattr(payment, "set_aside"):
+            yield payment.set_aside
 
 
 def _out_of_the_journal(angler: Angler, names: Iterable[str], shown: str) -> None:

@@ -9,12 +9,13 @@ from django.utils import timezone
 from django.utils.formats import date_format
 from django.utils.timezone import localtime
 
-from league.models import Decision, Entry, Match, Objection, Outcome, Result, Season, Team
+from league.models import Club, Decision, Entry, Match, Objection, Outcome, Result, Season, Team
 from league.operations.errors import RefusedError
 from league.operations.journal import write_down
 from league.operations.store import add, writing
 
 LONGEST = 300
+LONGEST_HEARD = 14 * 24  # hours: a fortnight
 
 
 def object_to(
@@ -116,6 +117,16 @@ def answer(
             at=at,
         )
     return held
+
+
+def hear_for(club: Club, hours: int, *, by: User | None) -> None:
+    """Say how long objections are heard after a result; results already out keep their time."""
+    if not 0 < hours <= LONGEST_HEARD:
+        raise RefusedError(f"Say how many hours, 1 to {LONGEST_HEARD}.")
+    with writing():
+        club.objection_hours = hours
+        club.save(update_fields=["objection_hours"])
+        write_down(f"Objections are heard for {hours} hours from now on.", by=by, club=club)
 
 
 def still_open(match: Match) -> list[str]:

@@ -41,6 +41,7 @@ run_urls: list[URLPattern | URLResolver] = [
     path("morning/", booking.morning, name="morning"),
     path("morning/<int:entry_id>/", booking.rang, name="rang"),
     path("objections/", objections.objections, name="objections"),
+    path("objections/hours/", objections.hours, name="objection-hours"),
     path("objections/<int:objection_id>/answer/", objections.answered, name="objection-answer"),
 ]
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import copy
 from typing import Any
 
-from league.files.result_names import rename
+from league.files.result_names import rename, rename_payee
 
 DOCUMENT: dict[str, Any] = {
     "match": {"name": "Tom Kerrow Memorial"},
@@ -50,6 +50,28 @@ def test_the_lines_of_one_record_become_anothers() -> None:
     assert found.document["anglers"][0]["angler_id"] == "9"
     assert found.document["decisions"][0]["angler_id"] == "9"
     assert found.document["teams"][0]["left_out"] == ["9"]
+
+
+def test_a_payees_name_goes_from_a_sheet_of_payouts_and_no_sum_moves() -> None:
+    sheet = {
+        "plan": {"fund": "Tom Kerrow fund"},
+        "paid": {"stake": ["7", "8"]},
+        "settlement": {
+            "outs": [
+                {"key": "7", "name": "Tom Kerrow", "pence": 1250, "reason": {"facts": {}}},
+                {"key": "8", "name": "Ivy Marsh", "pence": 700, "reason": {"facts": {}}},
+            ]
+        },
+    }
+
+    found = rename_payee(sheet, "7", "Name removed 1", new_id="9", also=["Tom Kerrow"])
+
+    assert found["settlement"]["outs"] == [
+        {"key": "9", "name": "Name removed 1", "pence": 1250, "reason": {"facts": {}}},
+        {"key": "8", "name": "Ivy Marsh", "pence": 700, "reason": {"facts": {}}},
+    ]
+    assert found["paid"] == {"stake": ["9", "8"]}
+    assert found["plan"] == sheet["plan"]
 
 
 def test_where_two_have_one_name_only_what_is_certainly_this_ones_changes() -> None:

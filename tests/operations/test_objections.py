@@ -19,7 +19,7 @@ from league.models import (
 )
 from league.operations.decide import decide
 from league.operations.errors import RefusedError
-from league.operations.objections import answer, object_to, told
+from league.operations.objections import answer, hear_for, object_to, told
 from league.operations.publish import make_final, publish
 from tests.builders import make_fished_match, make_season
 
@@ -127,6 +127,17 @@ def test_a_final_result_is_not_objected_to(match: Match, ivy: Entry) -> None:
 
     with pytest.raises(RefusedError, match="objections are closed"):
         _objection(match, ivy)
+
+
+def test_the_club_says_how_long_and_what_is_out_keeps_its_time(match: Match, ivy: Entry) -> None:
+    hear_for(match.club, 2, by=None)
+
+    assert _objection(match, ivy, at=CLOSED).late is False
+    other = make_fished_match(match.club)
+    result = publish(other, by=None, at=SUNDAY)
+    assert result.objections_until == SUNDAY + dt.timedelta(hours=2)
+    with pytest.raises(RefusedError, match="1 to 336"):
+        hear_for(match.club, 0, by=None)
 
 
 def test_somebody_objects_and_to_something(match: Match, ivy: Entry) -> None:

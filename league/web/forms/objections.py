@@ -8,7 +8,7 @@ from typing import Any
 from django import forms
 
 from league.models import Decision, Entry, Match, Outcome, Team
-from league.operations.objections import LONGEST
+from league.operations.objections import LONGEST, LONGEST_HEARD
 
 
 class ObjectForm(forms.Form):
@@ -48,6 +48,18 @@ class ObjectForm(forms.Form):
             self.fields["team"].queryset = Team.objects.of(match.season)  # type: ignore[attr-defined]
         if not late:
             del self.fields["late_heard"]
+
+
+class HoursForm(forms.Form):
+    """How long the club hears objections."""
+
+    hours = forms.IntegerField(
+        label="Hours after a result is published",
+        min_value=1,
+        max_value=LONGEST_HEARD,
+        help_text="As the club’s rules say. Results already out keep their time.",
+        error_messages={"required": "Say how many hours, for instance 24."},
+    )
 
 
 class AnswerForm(forms.Form):

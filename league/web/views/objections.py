@@ -13,10 +13,10 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from league.models import Decision, Match, Objection, Result
 from league.operations.errors import RefusedError
-from league.operations.objections import answer, moment, object_to, told
+from league.operations.objections import answer, hear_for, moment, object_to, told
 from league.web.access import for_officers, match_run_by
 from league.web.context import at_club
-from league.web.forms.objections import AnswerForm, ObjectForm
+from league.web.forms.objections import AnswerForm, HoursForm, ObjectForm
 from league.web.forms.publish import slips
 
 
@@ -38,6 +38,19 @@ def objections(request: HttpRequest, match_id: int) -> HttpResponse:
             messages.success(request, "Taken down. It stands beside the result, not answered yet.")
             return redirect("objections", match.pk)
     return _page(request, match, form=form)
+
+
+@for_officers
+@require_POST
+def hours(request: HttpRequest, match_id: int) -> HttpResponse:
+    """Say how long the club hears objections from now on."""
+    match = match_run_by(request.user, match_id)
+    form = HoursForm(request.POST)
+    if not form.is_valid():
+        return _page(request, match, hours=form)
+    hear_for(match.club, form.cleaned_data["hours"], by=request.user)
+    messages.success(request, f"Objections are heard for {match.club.objection_hours} hours.")
+    return redirect("objections", match.pk)
 
 
 @for_officers
@@ -82,6 +95,7 @@ def _page(request: HttpRequest, match: Match, **bound: Any) -> HttpResponse:
             for each in found
         ],
         "open": sum(each.is_open for each in found),
+        "hours": HoursForm(initial={"hours": match.club.objection_hours}),
         "form": ObjectForm(match=match, late=_is_late(match)),
     }
     return render(request, "run/objections.html", context | bound)
