@@ -86,6 +86,7 @@ def everything(club: Club) -> dict[str, Any]:
         "season_id": season.pk,
         "league_id": season.league_id,
         "team_id": team.pk,
+        "other_team": season.teams.get(code="T2").pk,
         "water_id": match.water_id,
         "angler_id": entry.angler_id,
         "entry_id": entry.pk,
