@@ -9,7 +9,7 @@ from league.rules.matches import score_match
 from league.rules.table import score_season
 from league.rules.weights import Unit
 from league.rules.what_if import fitted, scored_again, what_if
-from league.rules.words import say, say_orders, what_if_headline
+from league.rules.words import say, say_alone, say_orders, what_if_headline
 from tests.rows import book, row
 
 EVERY_ROUND = book()
@@ -153,3 +153,111 @@ def test_teams_or_sections_of_another_size_are_kept_as_fished_and_that_is_said(
 
     assert (laid.team.size, laid.team.per_section) == (4, 1)
     assert bool(kept) is is_said
+
+
+def test_before_the_first_round_a_league_with_teams_has_nothing_to_compare_either():
+    answer = supposed([], EVERY_ROUND, {"season": {"best": 5}}, teams={"t1": "X", "t2": "Y"})
+
+    assert len(answer.then.table) == 2
+    assert what_if_headline(answer) == "Nothing has been fished yet"
+
+
+def test_a_team_that_stays_first_still_lead():
+    # X 1 + 1. Y 2 + 3 and Z 3 + 2, level on 5: by weight Y (700 against 650), by the last round Z.
+    rules = book(team={"size": 1}, season={"ties": ["weight"]})
+    caught = ({"X": 900, "Y": 600, "Z": 200}, {"X": 900, "Y": 100, "Z": 450})
+    rounds = [
+        (number, score_match([row(who, grams, team=who) for who, grams in each.items()], rules))
+        for number, each in enumerate(caught, start=1)
+    ]
+    # One angler a team would be the same table twice: a second for X, in a section alone.
+    other = changed(rules, {"season": {"ties": ["last round"]}})
+
+    answer = what_if(
+        score_season(rounds, rules, planned=3),
+        lambda each: score_season(scored_again(rounds, each), each, planned=3),
+        rules,
+        other,
+    )
+
+    assert what_if_headline(answer) == "X still lead; two change place"
+
+
+@pytest.mark.parametrize(
+    ("now", "then", "said_alone", "said_first"),
+    [
+        (
+            "ABCD",
+            "DCBA",
+            "D from 4th to 1st, C from 3rd to 2nd, B from 2nd to 3rd and A from 1st to 4th.",
+            "From 4th to 1st, past C, B and A.",
+        ),
+        (  # five are named: "one more" would be no shorter
+            "ABCDE",
+            "EABCD",
+            "E from 5th to 1st, A from 1st to 2nd, B from 2nd to 3rd, C from 3rd to 4th and D from "
+            "4th to 5th.",
+            "From 5th to 1st, past A, B, C and D.",
+        ),
+        (
+            "ABCDEF",
+            "FEDCBA",
+            "F from 6th to 1st, E from 5th to 2nd, D from 4th to 3rd, C from 3rd to 4th and two "
+            "more.",
+            "From 6th to 1st, past five others.",
+        ),
+    ],
+)
+def test_of_many_that_move_four_are_named_and_the_rest_counted(now, then, said_alone, said_first):
+    # One round of two counts, and the book says which: the first for *then*, the last for *now*.
+    caught = [
+        {who: 100 * (len(order) - place) for place, who in enumerate(order)}
+        for order in (then, now)
+    ]
+    rules = book(season={"best": 1, "undroppable": [2]})
+
+    answer = supposed(caught, rules, {"season": {"undroppable": [1]}})
+
+    (change,) = answer.changes
+    assert say_alone(change) == f"On its own: {said_alone}"
+    assert say(answer.moves[0], Unit.KG).startswith(said_first)
+
+
+@pytest.mark.parametrize(
+    ("level", "headline"),
+    [
+        ("ABCD", "A, B, C and D still lead; two change place"),
+        ("ABCDE", "The same still lead; two change place"),
+    ],
+)
+def test_of_many_level_at_the_top_four_are_named(level, headline):
+    # All who are level share the first place of both rounds; Y and Z turn about behind them.
+    caught = [{**dict.fromkeys(level, 900), **behind} for behind in ({"Y": 2, "Z": 1},
+                                                                     {"Y": 1, "Z": 2})]  # fmt: skip
+    rules = book(season={"best": 1, "undroppable": [2]})
+
+    answer = supposed(caught, rules, {"season": {"undroppable": [1]}})
+
+    assert what_if_headline(answer) == headline
+
+
+def test_who_only_comes_to_share_a_place_is_not_named_among_the_moved():
+    # Level on 3, split by weight, and without the rung sharing second place behind Cas.
+    caught = ({"Cas": 900, "Ana": 400, "Bob": 300}, {"Cas": 900, "Ana": 200, "Bob": 600})
+    rules = book(season={"ties": ["weight"]})
+
+    answer = supposed(caught, rules, {"season": {"ties": []}})
+
+    (change,) = answer.changes
+    # Bob was second and Ana third: Ana comes up, and Bob's place is shared.
+    assert say_alone(change) == "On its own: Ana from 3rd to 2nd."
+
+
+def test_a_unit_without_a_limit_and_a_count_of_the_whole_team_need_no_word():
+    kilos = from_dict({"unit": "kg", "team": {"size": 4, "count": 4}})
+
+    laid, kept = fitted(kilos, from_dict({"net": {"limit": "40-0"}}))
+
+    assert kept == ()
+    assert laid.net.limit is None
+    assert laid.team.count is None
