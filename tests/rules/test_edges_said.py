@@ -12,11 +12,11 @@ import pytest
 from league.files.rulebook import from_dict
 from league.rules.announced import read_out
 from league.rules.doubts import doubts_about
-from league.rules.errors import RulebookError
+from league.rules.errors import RulebookError, WeightError
 from league.rules.nets import NetRules
 from league.rules.stages import Day, next_thing, order_of_the_day
 from league.rules.usual import Usual, today, usual_at
-from league.rules.weights import Unit
+from league.rules.weights import Unit, Weight
 
 # ---- rule books ---------------------------------------------------------------------------------
 
@@ -129,6 +129,16 @@ def test_the_next_step_says_how_long_it_is_to_the_minute(day, when):
     (moment,) = (each for each in order_of_the_day(day) if each.when)
 
     assert moment.when == when
+
+
+@pytest.mark.parametrize(
+    ("most", "more", "unit"),
+    [("999-15-15", "1000-0", Unit.LB_OZ), ("999.999", "1000.0", Unit.KG)],
+)
+def test_the_most_a_net_can_weigh_is_read_and_more_is_refused(most, more, unit):
+    assert str(Weight.parse(most, unit)) == most
+    with pytest.raises(WeightError, match="the most one net can weigh"):
+        Weight.parse(more, unit)
 
 
 # ---- what is asked before a weight is accepted --------------------------------------------------
