@@ -112,6 +112,12 @@ def test_what_is_next_says_how_long_it_is_on_the_day_itself(now, words):
         ),
         (replace(DRAWN, in_question=("62", "63")), Task.SETTLE, "2 pegs have two weights"),
         (PUBLISHED, Task.WAIT, "Round 7 is published, version 1"),
+        (replace(PUBLISHED, to_answer=1), Task.ANSWER, "An objection to round 7 to answer"),
+        (
+            replace(PUBLISHED, to_answer=2, now=clock(15, 20, 0)),
+            Task.ANSWER,
+            "2 objections to round 7 to answer",
+        ),
         (
             replace(PUBLISHED, changed=True),
             Task.CORRECT,
