@@ -103,3 +103,19 @@ def test_two_settling_a_peg_two_ways_at_once_settle_it_one_way(together: dict[st
 def test_six_disqualifying_one_angler_at_once_do_it_once(together: dict[str, Any]) -> None:
     assert sorted(together["decided"].values()) == [1, 5]
     assert together["decided"]["disqualified"] == 1
+
+
+def test_six_pressing_paid_at_once_take_one_stake(together: dict[str, Any]) -> None:
+    assert sorted(together["taken"].values()) == [1, 5]
+    assert together["taken"]["1000"] == 1
+    assert any("nothing was taken twice" in outcome for outcome in together["taken"])
+
+
+def test_six_fixing_and_handing_over_at_once_pay_out_once(together: dict[str, Any]) -> None:
+    assert together["fixed"] == {
+        "1": 1,
+        "refused: The payouts were fixed meanwhile; look again.": 5,
+    }
+    assert sorted(together["handed"].values()) == [1, 5]
+    assert together["handed"]["1000"] == 1
+    assert together["tin"] == 0

@@ -61,8 +61,12 @@ def main() -> dict[str, Any]:
     from league.operations.decide import decide
     from league.operations.draw import begin, call, finish, freeze, late_entry
     from league.operations.lineup import book_in
+    from league.operations.money import announce_pools, take
+    from league.operations.money_account import account_of
+    from league.operations.payouts import fix_payouts, hand_over, payees
     from league.operations.publish import publish
     from league.operations.weigh import settle
+    from league.rules.pools_plan import Plan
     from tests.builders import make_entry, make_fished_match, make_match, make_weigh_in
     from tests.factories import AnglerFactory, ClubFactory
 
@@ -101,7 +105,17 @@ def main() -> dict[str, Any]:
     decided = at_once(
         *[lambda: decide(fished, kind="disqualified", entry=other, why="x", by=None).kind] * PEOPLE
     )
+    announce_pools(fished, Plan(stake=1000, frame=1000), by=None)
+    payer = fished.entries.get(number=1)
+    taken = at_once(*[lambda: take(payer, by=None).pence] * PEOPLE)
+    fixed = at_once(*[lambda: fix_payouts(fished, by=None).number] * PEOPLE)
+    due = payees(account_of(fished))[0]
+    handed = at_once(*[lambda: hand_over(fished, due.key, due.due, by=None).pence] * PEOPLE)
     return {
+        "taken": taken,
+        "fixed": fixed,
+        "handed": handed,
+        "tin": account_of(fished).tin,
         "booked": booked,
         "numbers": sorted(numbers),
         "begun": begun,
