@@ -15,7 +15,7 @@ from league.models import DrawRecord, Entry, Match, MatchPeg, Team
 from league.operations.after_draw import name_members
 from league.operations.draw import draw_by_hand, draw_late, give_peg, redraw, unsafe_peg
 from league.operations.errors import RefusedError
-from league.rules.draw import EVENTS
+from league.rules.draw import EVENTS, Sheet
 from league.web.access import for_officers, match_run_by
 from league.web.context import at_club
 from league.web.forms.changes import (
@@ -155,6 +155,7 @@ def _page(request: HttpRequest, match: Match, **bound: Any) -> HttpResponse:
     naming = {
         team: _members_form(match, team, None)
         for team in dict.fromkeys(entry.team for entry in booked if entry.team)
+        if not (record and record.frozen_at and Sheet.parse(record.sheet).to_place)
     }
     context = {
         "match": match,

@@ -199,10 +199,12 @@ def _rows(record: Record) -> list[tuple[int, str, str, str]]:
     if not finished:
         return []
     section_of = {peg: section.letter for section in record.sheet.sections for peg in section.pegs}
+    by_hand = {(given.entry.no, given.peg) for given in record.given}
     return [
         (
             number,
-            record.names.get(number, str(number)),
+            record.names.get(number, str(number))
+            + (", given by hand" if (number, peg) in by_hand else ""),
             section_of.get(peg, ""),
             record.peg_names.get(peg, str(peg)),
         )
