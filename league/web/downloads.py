@@ -15,6 +15,7 @@ from league.columns import Column
 from league.files import season as season_file
 from league.models import Result, Season
 from league.operations.score import book_of_season, score_table
+from league.web.pages.objections import objections_to
 
 Line = TypeVar("Line")
 
@@ -76,6 +77,15 @@ def json_file(name: str, document: Any) -> HttpResponse:
 def pdf_file(name: str, sheet: bytes) -> HttpResponse:
     """Show *sheet* in the browser; saved, it has a name that says what it is."""
     return _file(name, "pdf", "application/pdf", sheet, shown=True)
+
+
+def result_document(result: Result) -> dict[str, Any]:
+    """A version's result file: as it is kept, with its state and its objections as they are now."""
+    objections = [
+        {"objection": made, "answer": came, "open": still_open}
+        for made, came, still_open in objections_to(result.match)
+    ]
+    return {**result.document, "state": result.state, "objections": objections}
 
 
 def season_document(season: Season) -> dict[str, Any]:

@@ -156,7 +156,7 @@ def _document(request: HttpRequest, match_id: int, version: int | None) -> HttpR
     found = get_object_or_404(
         Result.objects.readable_by(request.user).version_of(match_id, version)
     )
-    return api.create_response(request, {**found.document, "state": found.state}, status=200)
+    return api.create_response(request, downloads.result_document(found), status=200)
 
 
 @api.get("/seasons/{season_id}", response={200: shown.Season, **REFUSED}, tags=["tables"])

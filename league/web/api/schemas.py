@@ -265,6 +265,14 @@ class Checks(Schema):
     expected: str | None
 
 
+class Objection(Schema):
+    """An objection to a result, and what came of it."""
+
+    objection: str
+    answer: str
+    open: bool
+
+
 class Result(Schema):
     """The result file: a version as it was published."""
 
@@ -276,6 +284,7 @@ class Result(Schema):
     teams: list[TeamLine]
     anglers: list[OverallLine]
     checks: Checks
+    objections: list[Objection] = []  # as they stand now
 
 
 class RoundScore(Schema):

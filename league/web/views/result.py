@@ -15,7 +15,6 @@ from league.web.context import at_club
 from league.web.lost import NothingThereError
 from league.web.pages import result as page
 from league.web.pages.no_result import nothing
-from league.web.pages.objections import objections_to
 from league.web.pages.previews import event, preview_of_result
 from league.web.pages.standings import rules_url
 from league.web.published import for_every_stranger, kept, stamp
@@ -86,12 +85,7 @@ def as_csv(request: HttpRequest, match_id: int, version: int) -> HttpResponse:
 def as_json(request: HttpRequest, match_id: int, version: int) -> HttpResponse:
     """The result file, for a program."""
     found = result_for(request, match_id, version)
-    objections = [
-        {"objection": made, "answer": came, "open": still_open}
-        for made, came, still_open in objections_to(found.match)
-    ]
-    document = {**found.document, "state": found.state, "objections": objections}
-    return downloads.json_file(_name(found), document)
+    return downloads.json_file(_name(found), downloads.result_document(found))
 
 
 def _name(result: Result) -> str:
