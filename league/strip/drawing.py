@@ -12,7 +12,7 @@ from league.strip.lettering import (
     NUMBER_SLOT,
     SECTION_SIZE,
     WEIGHT_SIZE,
-    WEIGHT_SLOT,
+    WEIGHT_SLOTS,
     Text,
     from_width,
     key_numbers,
@@ -133,7 +133,7 @@ def draw_strip(
         plates_y=round(plates_y, 1),
         stake_bottom=round(plates_y if drawn_plates else baseline + under, 1),
         pegs_from=from_width(across.width, NUMBER_SLOT),
-        weights_from=from_width(across.width, WEIGHT_SLOT),
+        weights_from=from_width(across.width, WEIGHT_SLOTS[unit]),
         many=names_from == NAMES_FROM_IF_MANY,
         scale=scale,
         runs=tuple(_run(start + 0.06, end - 0.06, across) for start, end in across.runs),
@@ -176,7 +176,7 @@ def _weights(
         ],
         narrowest / across.width,
     )
-    rest = lift([text(index, OVER_BAR, WEIGHT_SIZE) for index in others], WEIGHT_SLOT, first)
+    rest = lift([text(index, OVER_BAR, WEIGHT_SIZE) for index in others], WEIGHT_SLOTS[unit], first)
     return dict(zip([*winners, *others], [*first, *rest], strict=True))
 
 

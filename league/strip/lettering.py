@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from league.rules.weights import Unit
 from league.strip.pegs import Across, StripPeg
 
 # Widths in ems: a digit of Archivo Narrow (all are equal), its hyphen and point; Literata's mean.
@@ -13,7 +14,9 @@ DIGIT, HYPHEN, POINT, LETTER = 0.456, 0.273, 0.228, 0.57
 WEIGHT_SIZE, SECTION_SIZE, BEST_SIZE, NUMBER_SIZE = 13.5, 15.0, 17.0, 13.0  # px
 LINE = 13.0  # px from one line of weights to the next
 TOUCH = 12.9  # px: nearer than this two lines touch; less than LINE, so that lifting ends
-NUMBER_SLOT, WEIGHT_SLOT = 16, 24  # px a slot must have for every number, for every weight
+NUMBER_SLOT = 16  # px a slot must have for every number
+# And for every weight: 12-8 has room in 24, or goes up a line; grams are three figures more.
+WEIGHT_SLOTS = {Unit.LB_OZ: 24, Unit.KG: 36}
 STEP = 64  # px: the widths at which the page may start to write more are whole steps
 GIVES_WAY = 3  # slots: an end's number this near a winner's is not written
 

@@ -204,3 +204,15 @@ def test_names_over_the_pegs_before_a_match():
         True,
     )
     assert strip.height == 172  # 108 for the names, 20 for numbers, 44 for plates
+
+
+def test_weights_in_kilograms_wait_for_room_and_then_stand_over_their_bars():
+    pegs = [StripPeg(str(n), "A", State.WEIGHED, 4000 - 10 * n) for n in range(1, 13)]
+
+    kilos = draw_strip(pegs, unit=Unit.KG)
+    pounds = draw_strip(pegs, unit=Unit.LB_OZ)
+
+    # Twelve slots: 24 px each make 288, up to the next step of 64; 36 px make 432.
+    assert (pounds.weights_from, kilos.weights_from) == (320, 448)
+    # "3.990" is 28 px wide: with 36 px a slot no two touch, and none goes up a line.
+    assert {round(mark.y - mark.weight_y, 1) for mark in kilos.marks} == {5.0}
