@@ -78,6 +78,17 @@ def test_a_book_is_printed_on_both_sides_and_a_notice_on_one(book: bytes) -> Non
     assert sides(result_sheet(round_six(), heron_lake())) == "/Simplex"
 
 
+def test_the_book_says_what_it_is_and_in_which_language(book: bytes) -> None:
+    document = reader(book)
+    about = document.metadata
+    assert about is not None
+    assert (about.title, about.author) == (
+        "Winter Team League 2026–27, the season",
+        "Marlbrook & District AC",
+    )
+    assert document.trailer["/Root"]["/Lang"] == "en-GB"
+
+
 def test_every_sheet_has_a_bookmark(book: bytes) -> None:
     document = reader(book)
     marks = {
