@@ -31,9 +31,11 @@ class Ahead:
 
     @property
     def moved(self) -> list[str]:
-        """Who changes place at once, a sentence each."""
+        """Who changes place at once, a sentence each; or that nobody does."""
         unit = self.at_once.then.unit
-        return [f"{move.facts['name']}: {words.say(move, unit)}" for move in self.at_once.moves]
+        return [
+            f"{move.facts['name']}: {words.say(move, unit)}" for move in self.at_once.moves
+        ] or ["Nobody changed place."]
 
 
 def last_published(season: Season) -> int:

@@ -112,3 +112,12 @@ def test_how_it_was_drawn_and_weighed_stays(
 def test_the_same_rules_are_no_change(begun: Season, sam: User) -> None:
     with pytest.raises(RefusedError, match="These are the rules of the season already"):
         change_rules(begun, LOW, why="A vote.", by=sam)
+
+
+def test_a_change_that_moves_nobody_says_so(begun: Season, sam: User) -> None:
+    same = rulebook.changed(LOW, {"season": {"minimum": 1}})
+
+    change = change_rules(begun, same, why="A vote.", by=sam)
+
+    assert change is not None
+    assert change.moved == ["Nobody changed place."]
