@@ -7,11 +7,10 @@ from datetime import datetime
 from django.contrib.auth.models import User
 from django.utils import timezone
 
-from league.models import Angler, Entry, Match, Reserve
+from league.models import Angler, Entry, Match, Reserve, Team
 from league.operations.errors import RefusedError
 from league.operations.journal import write_down
 from league.operations.lineup import book_in, may_change_line_up, move_up, places_of
-from league.operations.score import book_of
 from league.operations.store import add, writing
 
 
@@ -21,7 +20,7 @@ def book_oneself(match: Match, angler: Angler, *, by: User) -> Entry:
 
     Somebody who books alone is held to the pegs there are; the match secretary may go beyond.
     """
-    if match.season_id and book_of(match).team.size:
+    if is_of_teams(match):
         raise RefusedError("This is a match of teams: your captain names the line-up.")
     with writing():
         match = Match.objects.locked(match.pk)
@@ -29,6 +28,11 @@ def book_oneself(match: Match, angler: Angler, *, by: User) -> Entry:
         if places is not None and Entry.objects.of(match).count() >= places:
             raise RefusedError("Every place is taken. Put yourself on the waiting list.")
         return book_in(match, angler, by=by)
+
+
+def is_of_teams(match: Match) -> bool:
+    """Whether captains name who fishes: a round of a season with teams in it."""
+    return match.season is not None and Team.objects.of(match.season).exists()
 
 
 def wait_for_place(

@@ -224,6 +224,28 @@ def test_a_member_books_in_and_out(open_match: Match, member: Client, club: Club
     assert not Entry.objects.of(open_match).exists()
 
 
+def test_a_round_of_anglers_without_teams_is_booked_from_the_match(
+    member: Client, club: Club
+) -> None:
+    season = make_season(club)
+    date = timezone.localdate() + dt.timedelta(days=7)
+    match = make_match(season=season, drawn=False, date=date)
+    _as_angler(member, club, "Tom Kerrow")
+    page = f"/matches/{match.pk}/booking/"
+
+    assert page in member.get(f"/matches/{match.pk}/").content.decode()
+    member.post(page, {"act": "in"})
+    assert Entry.objects.of(match).count() == 1
+
+
+def test_a_round_of_teams_leads_to_no_booking(match: Match, member: Client, club: Club) -> None:
+    _as_angler(member, club, "Tom Kerrow")
+    page = f"/matches/{match.pk}/booking/"
+
+    assert page not in member.get(f"/matches/{match.pk}/").content.decode()
+    assert "Your captain names the line-up" in member.get(page).content.decode()
+
+
 def test_a_full_match_has_a_waiting_list_and_a_place_goes_to_the_first(
     open_match: Match, member: Client, secretary: Client, club: Club
 ) -> None:

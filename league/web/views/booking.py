@@ -13,8 +13,13 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from league.models import Angler, Entry, Match, Reserve
 from league.operations.errors import RefusedError
 from league.operations.lineup import bring_in, may_still_change, places_of, rang_in, withdraw
-from league.operations.score import book_of
-from league.operations.waiting import book_oneself, leave_list, set_places, wait_for_place
+from league.operations.waiting import (
+    book_oneself,
+    is_of_teams,
+    leave_list,
+    set_places,
+    wait_for_place,
+)
 from league.web.access import for_members, for_officers, match_for, match_run_by
 from league.web.context import at_club
 from league.web.forms.captains import InsteadForm, PlacesForm, RangForm
@@ -52,7 +57,7 @@ def booking(request: HttpRequest, match_id: int) -> HttpResponse:
         "places": places,
         "left": None if places is None else max(0, places - booked),
         "booked": booked,
-        "of_teams": _is_of_teams(match),
+        "of_teams": is_of_teams(match),
         "open": may_still_change(match),
     }
     return render(request, "booking/booking.html", context)
@@ -215,7 +220,3 @@ def _tell(request: HttpRequest, entry: Entry | None) -> None:
             f"{entry.angler} moves up from the waiting list, as {entry.number}. "
             "Tell them: nobody else does.",
         )
-
-
-def _is_of_teams(match: Match) -> bool:
-    return match.season_id is not None and bool(book_of(match).team.size)
