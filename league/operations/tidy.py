@@ -35,6 +35,11 @@ class Kept:
     how_long: str
     rule: Rule | None = None  # takes out what is over at a time, and says how many
 
+    @property
+    def goes_by_itself(self) -> bool:
+        """Whether the daily round takes it out."""
+        return self.rule is not None
+
 
 def _sessions(at: datetime) -> int:
     over = [each for each in Session.objects.iterator() if each.expire_date <= at]
@@ -101,7 +106,8 @@ KEPT: tuple[Kept, ...] = (
     Kept(
         "addresses",
         "An angler’s e-mail address",
-        "Reminders, when the match secretary sends one.",
+        "Reminders, when the match secretary sends one, and results where their owner asked for "
+        "them.",
         "Until its owner or the match secretary takes it out.",
     ),
     Kept(
