@@ -14,8 +14,9 @@ from league.rules.announced import read_out
 from league.rules.doubts import doubts_about
 from league.rules.errors import RulebookError, WeightError
 from league.rules.nets import NetRules
-from league.rules.stages import Day, next_thing, order_of_the_day
-from league.rules.usual import Usual, today, usual_at
+from league.rules.stages import Day, in_a_sentence, next_thing, order_of_the_day
+from league.rules.traps import traps
+from league.rules.usual import SCATTER, Usual, today, usual_at
 from league.rules.weights import Unit, Weight
 
 # ---- rule books ---------------------------------------------------------------------------------
@@ -123,6 +124,9 @@ def test_a_result_ready_to_be_final_says_when_objections_closed(until, lead):
         (at(9, 15), "Next, in 45 minutes."),
         (at(9, 59), "Next, in 1 minute."),
         (at(10, 0, all_out=time(10)), "Next."),
+        (at(6, 45, drawn=False, book_in=time(7, 30)), "Next, in 45 minutes."),
+        (at(7, 29, drawn=False, book_in=time(7, 30)), "Next, in 1 minute."),
+        (at(7, 30, drawn=False, book_in=time(7, 30)), "Next."),
     ],
 )
 def test_the_next_step_says_how_long_it_is_to_the_minute(day, when):
@@ -139,6 +143,34 @@ def test_the_most_a_net_can_weigh_is_read_and_more_is_refused(most, more, unit):
     assert str(Weight.parse(most, unit)) == most
     with pytest.raises(WeightError, match="the most one net can weigh"):
         Weight.parse(more, unit)
+
+
+@pytest.mark.parametrize(
+    ("title", "said"),
+    [
+        ("Round 7", "round 7"),
+        ("Round the Houses", "Round the Houses"),
+        ("Match 7", "Match 7"),
+        ("Round", "Round"),
+    ],
+)
+def test_only_round_and_a_number_lose_the_capital(title, said):
+    assert in_a_sentence(title) == said
+
+
+@pytest.mark.parametrize(
+    ("season", "warned"),
+    [
+        ({"score": "weight", "ties": ["weight"]}, True),
+        ({"score": "weight", "ties": ["weight"], "best": 3}, False),
+        ({"score": "weight", "ties": ["best round weight"]}, False),
+        ({"score": "points", "ties": ["weight"]}, False),
+    ],
+)
+def test_a_rung_that_can_split_nobody_is_warned_of(season, warned):
+    said = traps(from_dict({"season": season}))
+
+    assert any('"weight" splits nobody' in each for each in said) is warned
 
 
 # ---- what is asked before a weight is accepted --------------------------------------------------
@@ -187,6 +219,21 @@ def test_what_a_peg_gives_above_its_neighbours_counts_before_anything_is_weighed
     usual = Usual(**VECTORS["usual"])
 
     assert today(usual, [], form=0.4).middle == pytest.approx(usual.middle + 0.4)
+
+
+def test_how_far_weights_lie_apart_is_measured_from_each_days_own_middle():
+    # Five days of four equal weights, each day another: no weight is off its day's middle.
+    days = [[float(ounces)] * 4 for ounces in (10, 40, 160, 640, 2560)]
+
+    assert usual_at(days).scatter == SCATTER
+
+
+def test_twenty_weights_are_enough_to_measure_how_far_they_lie_apart():
+    # log 5 and log 1,004 lie 2.651 off their middle; times 1.4826 that is 3.93.
+    days = [[1.0, 1.0, 1000.0, 1000.0]] * 5
+
+    assert usual_at(days).scatter == pytest.approx(3.93, abs=0.01)
+    assert usual_at([*days[:4], [1.0, 1000.0]]).scatter == SCATTER  # eighteen are too few
 
 
 def test_days_on_which_nobody_caught_say_nothing_of_a_water():
