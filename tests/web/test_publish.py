@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 from django.core import mail
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 
 from league.models import Act, Angler, Result
 from league.operations.digest import ask_for_results
@@ -69,6 +71,18 @@ def test_it_says_who_can_read_it_and_whose_names_are_held_back(secretary, club, 
     assert "Members who sign in" in private
     assert "Not in full, for want of consent or by their own wish: Tom K. (junior)." in public
     assert "Kettleby" not in public
+
+
+def test_looking_costs_the_same_questions_however_many_pegs_there_are(
+    secretary, club, django_assert_num_queries
+):
+    few = make_fished_match(club, weights={"A": ["3-0"] * 3})
+    many = make_fished_match(club, weights={"A": ["3-0"] * 30})
+    with CaptureQueriesContext(connection) as asked:
+        secretary.get(address(few))
+
+    with django_assert_num_queries(len(asked)):
+        secretary.get(address(many))
 
 
 # ---- what is missing ---------------------------------------------------------------------------

@@ -3,6 +3,8 @@
 import datetime as dt
 
 import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 
 from league.files import rulebook
 from league.operations.publish import publish
@@ -117,3 +119,19 @@ def test_a_private_clubs_versions_are_its_members_alone(stranger, member, correc
     for rest in ("versions/", "2/moved/"):
         assert stranger.get(address(corrected, rest)).status_code == 302
         assert member.get(address(corrected, rest)).status_code == 200
+
+
+def test_the_list_costs_the_same_questions_however_many_versions(
+    member, corrected, secretary, django_assert_num_queries
+):
+    with CaptureQueriesContext(connection) as asked:
+        member.get(address(corrected, "versions/"))
+    for pounds in range(3, 9):
+        entry = corrected.entries.get(team__name="Pennyfold")
+        for weigh_in in entry.weigh_ins.filter(set_aside=None):
+            set_aside(weigh_in, why="Read again.", by=secretary.user)
+        make_weigh_in(entry, f"{pounds}-0")
+        publish(corrected, by=None, correcting=pounds - 1, why="Read again.")
+
+    with django_assert_num_queries(len(asked)):
+        member.get(address(corrected, "versions/"))
