@@ -39,7 +39,8 @@ def what_if_headline(what_if: WhatIf) -> str:
         first = "the same" if len(was) > MOST_NAMED else and_list(was)
         return f"{capital(first)} still {verb}; {_places(len(what_if.moves))}"
     verb = "win" if over else "lead"
-    return f"{_named(would)} would {verb}, not {_named(was)}"
+    first = and_list(would) if len(would) <= MOST_NAMED else capital(_named(would))
+    return f"{first} would {verb}, not {_named(was)}"
 
 
 def _is_over(season: SeasonResult) -> bool:

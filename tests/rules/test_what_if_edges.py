@@ -52,6 +52,15 @@ def test_one_round_that_scores_otherwise_is_told_with_both_figures():
     }
 
 
+def test_everybody_stands_in_the_order_that_would_be_with_the_line_that_is():
+    caught = ({"Ana": 800, "Bob": 600, "Cas": 300}, {"Ana": 300, "Bob": 300, "Cas": 500})
+
+    pairs = supposed(caught, EVERY_ROUND, {"section": {"equal": "better"}}).pairs
+
+    told = [(pair.now.place, pair.then.place, pair.then.name, bool(pair.why)) for pair in pairs]
+    assert told == [(1, 1, "Ana", False), (3, 2, "Bob", True), (2, 3, "Cas", True)]
+
+
 def test_where_every_round_that_has_a_score_scores_otherwise_it_is_said_once():
     # No score for the absent: Cas fished one round, and that one changes.
     rules = book(section={"absent": "no score", "direction": "high"}, season={"ties": []})
@@ -235,6 +244,27 @@ def test_of_many_level_at_the_top_four_are_named(level, headline):
     caught = [{**dict.fromkeys(level, 900), **behind} for behind in ({"Y": 2, "Z": 1},
                                                                      {"Y": 1, "Z": 2})]  # fmt: skip
     rules = book(season={"best": 1, "undroppable": [2]})
+
+    answer = supposed(caught, rules, {"season": {"undroppable": [1]}})
+
+    assert what_if_headline(answer) == headline
+
+
+@pytest.mark.parametrize(
+    ("now", "then", "headline"),
+    [
+        ("Z", "ABCD", "A, B, C and D would lead, not Z"),
+        ("Z", "ABCDE", "Five level would lead, not Z"),
+        ("ABCDE", "Z", "Z would lead, not five level"),
+    ],
+)
+def test_of_many_who_would_lead_four_are_named(now, then, headline):
+    everybody = "ABCDEZ"
+    caught = [
+        {who: 900 if who in first else 100 - place for place, who in enumerate(everybody)}
+        for first in (then, now)
+    ]
+    rules = book(season={"best": 1, "undroppable": [2], "ties": []})
 
     answer = supposed(caught, rules, {"season": {"undroppable": [1]}})
 
