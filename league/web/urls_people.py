@@ -6,7 +6,7 @@ from typing import Any
 from django.http import HttpResponse
 from django.urls import URLPattern, path
 
-from league.web.views import angler, records, teams, waters
+from league.web.views import angler, records, shared, teams, waters
 
 
 def files(route: str, view: Callable[..., HttpResponse], name: str) -> list[URLPattern]:
@@ -23,6 +23,13 @@ urlpatterns: list[URLPattern] = [
     *files("teams/<int:team_id>/rounds", teams.rounds_file, "team"),
     path("tables/<int:season_id>/head-to-head/", teams.head_to_head, name="head-to-head"),
     *files("tables/<int:season_id>/head-to-head/meetings", teams.head_to_head_file, "head-to-head"),
+    *files("matches/<int:match_id>/result/<int:version>/teams", shared.teams_file, "result-teams"),
+    *files(
+        "matches/<int:match_id>/result/<int:version>/by-weight",
+        shared.everybody_file,
+        "result-by-weight",
+    ),
+    *files("tables/<int:season_id>/anglers/table", shared.anglers_table_file, "table-anglers"),
     path("records/", records.records, name="records"),
     path("clubs/<slug:slug>/records/", records.records, name="records"),
     *files("clubs/<slug:slug>/records/weights", records.weights_file, "record-weights"),

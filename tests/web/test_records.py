@@ -182,3 +182,37 @@ def test_the_records_ask_as_often_for_thirty_matches_as_for_three(
     more(27)
     with django_assert_num_queries(3):  # type: ignore[operator]
         assert "Of 30 matches" in stranger.get("/records/").content.decode()
+
+
+def test_a_results_other_tables_open_in_a_spreadsheet(stranger: Client, match: Match) -> None:
+    address = f"/matches/{match.pk}/result/1"
+    teams = table(stranger, f"{address}/teams.csv")
+    everybody = table(stranger, f"{address}/by-weight.csv")
+
+    assert teams.loc[0, ["Place", "Team", "A", "B", "C", "D", "Points", "Weight"]].tolist() == [
+        "1",
+        "Tannery Lane",
+        "5",
+        "6",
+        "5",
+        "2",
+        "18",
+        "61 lb 4 oz",
+    ]
+    assert (
+        pd.to_numeric(teams[["A", "B", "C", "D"]].stack()).sum()
+        == pd.to_numeric(teams["Points"]).sum()
+    )
+    assert everybody["Angler"].tolist()[:2] == ["Winston Arberry", "Jo Ormesher"]
+    assert len(everybody) == 24
+    for name in ("teams", "by-weight"):
+        data = stranger.get(f"{address}/{name}.json").json()
+        assert len(data["rows"]) == len({"teams": teams, "by-weight": everybody}[name])
+
+
+def test_the_anglers_table_opens_in_a_spreadsheet(stranger: Client, match: Match) -> None:
+    rows = table(stranger, f"/tables/{match.season_id}/anglers/table.csv")
+
+    assert list(rows.columns)[:3] == ["Place", "Angler", "1"]
+    assert len(rows) == 24
+    assert "Tom K. (junior)" in rows["Angler"].tolist()

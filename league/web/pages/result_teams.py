@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from django.urls import reverse
 from django.utils.text import slugify
 
 from league.columns import team_columns
@@ -53,7 +54,9 @@ def team_table(worked: MatchResult, league: Mapping[str, Points | None]) -> Any:
         row_header="team",
         cells={
             "place": lambda line, text: cells.with_tip(text) if line.place == 1 else text,
-            "team": lambda line, text: named("", text, spoken(line.weight, unit), "phone"),
+            "team": lambda line, text: named(
+                team_page(line.team_id), text, spoken(line.weight, unit), "phone"
+            ),
             "points": lambda line, text: cells.with_reason(
                 cells.boxed(text), f"{_team_id(line)}-points"
             ),
@@ -78,6 +81,10 @@ def team_table(worked: MatchResult, league: Mapping[str, Points | None]) -> Any:
         caption="Teams" if many else "",
         **{"class": f"ledger teams{' many' if many else ''}", "id": "teams"},
     )
+
+
+def team_page(team_id: str) -> str:
+    return reverse("team", args=[int(team_id)]) if team_id.isdecimal() else ""
 
 
 def _members(worked: MatchResult) -> dict[str, list[AnglerLine]]:

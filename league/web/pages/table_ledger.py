@@ -106,6 +106,8 @@ def _name_cell(table: Standings) -> Callable[[TableLine, str], str]:
         name: str = text
         if not table.of_teams and line.key.isdecimal():
             name = format_html('<a href="{}">{}</a>', reverse("angler", args=[line.key]), text)
+        elif table.of_teams and line.key.isdecimal():
+            name = format_html('<a href="{}">{}</a>', reverse("team", args=[line.key]), text)
         return format_html("{}<small>{}</small>", name, beneath) if beneath else name
 
     return cell
