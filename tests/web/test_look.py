@@ -50,7 +50,7 @@ def test_no_template_holds_style_or_script_of_its_own(path: Path):
     assert not re.search(r"\sstyle\s*=", text)
     assert not re.search(r"<style\b", text)
     assert not re.search(r"\son[a-z]+\s*=\s*[\"']", text)
-    assert not re.search(r"<script(?![^>]*\ssrc=)(?![^>]*type=\"application/json\")", text)
+    assert not re.search(r"<script(?![^>]*\ssrc=)(?![^>]*type=\"application/(?:ld\+)?json\")", text)
 
 
 def test_the_head_names_the_club_first_then_its_pages():
