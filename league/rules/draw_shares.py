@@ -13,7 +13,8 @@ from league.rules.rotation import LineUp, draw_line_ups, ticket
 
 # A team behind by more end pegs than this is as sure of one as it can be.
 MOST_BEHIND = 10
-# So many members share their sections at most: 40,320 ways are listed in a moment, more are not.
+# So many members share so many sections at most: anybody's checker lists their 40,320 ways in a
+# moment, and more it does not.
 MOST_MEMBERS = 8
 
 
@@ -205,6 +206,11 @@ def _of_teams(sheet: Sheet, names: Mapping[str, str]) -> Iterator[str]:
         yield (
             f"Who fishes which section is drawn for the others, and entry {listed(placed)} has one "
             "already. Choose every section, or none."
+        )
+    if teams and len(sheet.sections) > MOST_MEMBERS:
+        yield (
+            f"There are {len(sheet.sections)} sections, and it is drawn who fishes which in "
+            f"{MOST_MEMBERS} at most. Choose the sections by hand."
         )
     most = members_a_section(sheet)
     for section in sheet.sections if teams else ():

@@ -98,3 +98,13 @@ def test_the_checker_says_what_was_given_by_hand_by_whom_when_and_why(tmp_path):
     assert f"Peg {peg} given by hand to" in told
     assert "by Len Cudworthy, 2026-11-29 08:40: Came late." in told
     assert "It follows from nothing published." in told
+
+
+def test_a_team_too_large_to_try_every_way_is_refused_and_nothing_hangs():
+    record = next(as_json(each) for each in of_every_kind() if each.sheet.to_place)
+    lines = "".join(f"entry={no}|HUGE|-|0\n" for no in range(500, 520))
+    record["sheet"] = record["sheet"].replace("callers=", f"{lines}callers=")
+
+    [*_, last] = check(record)[1]
+
+    assert "line-ups are drawn for 8 members and 8 sections at most" in last

@@ -221,6 +221,10 @@ BLU_FOUR = tuple(
             {"entries": tuple(draw.Entry(no, "RED", "-") for no in range(1, 10))},
             "Red House has 9 members, and the draw shares sections among 8 at most",
         ),
+        (
+            {"sections": tuple(draw.Section(letter, (n,)) for n, letter in enumerate("ABCDEFGHJ"))},
+            "There are 9 sections, and it is drawn who fishes which in 8 at most",
+        ),
     ],
 )
 def test_what_cannot_be_shared_is_refused_in_words(changed, words):

@@ -166,6 +166,8 @@ class Draw:
             teams.setdefault(entry.team, []).append(entry)
         most = -(-max(map(len, teams.values())) // len(letters))  # of a team in a section
         room = [len(self.sheet.accessible[letter]) for letter in letters]
+        if max(len(letters), *map(len, teams.values())) > 8:  # 40,320 ways at most
+            raise ValueError("line-ups are drawn for 8 members and 8 sections at most")
         every = {n: list(ways([most] * len(letters), n)) for n in set(map(len, teams.values()))}
         fairest = {code: self.fairest(team, every[len(team)], room) for code, team in teams.items()}
         contested = sum(any(entry.needs for entry in team) for team in teams.values()) > 1

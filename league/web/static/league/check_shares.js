@@ -38,6 +38,9 @@ globalThis.drawShares = (() => {
     const letters = [...sheet.pegs.keys()];
     const room = letters.map((letter) => sheet.accessible.get(letter).length);
     const sizes = [...teams.values()].map((team) => team.length);
+    if (Math.max(letters.length, ...sizes) > 8) { // 40,320 ways at most
+      throw new Error("line-ups are drawn for 8 members and 8 sections at most");
+    }
     const most = Math.ceil(Math.max(...sizes) / letters.length); // of a team in a section
     const every = new Map(sizes.map((n) => [n, null]));
     for (const n of every.keys()) every.set(n, [...ways(letters.map(() => most), n)]);
