@@ -16,6 +16,7 @@ from league.rules.splits import rung_figures
 from league.rules.statuses import listed, score_rule
 from league.rules.table import score_season
 from league.rules.weights import Unit, Weight
+from league.rules.words import arithmetic
 from tests.rows import book, line_of, order_of, points_of, row, scored, section, series, winter
 
 HALF = Fraction(1, 2)
@@ -88,9 +89,12 @@ def test_a_blank_under_the_cap_scores_its_own_average_and_not_the_cap():
     rules = book(section={"cap": "smallest"})
     rows = [*section([900, 800, *["blank"] * 6]), *section([500, 400, 300, 200, 100], "B")]
 
-    points = points_of(score_match(rows, rules))
+    result = score_match(rows, rules)
 
+    points = points_of(result)
     assert [points[f"A{seat}"] for seat in (1, 2, 3, 8)] == [1, 2, 4 + HALF, 4 + HALF]
+    # Half of first and last place is 5½: the sum of the two ends is not how it came about.
+    assert arithmetic(result.sections[0].lines[-1].reason) == "4½"
 
 
 def test_a_member_a_team_is_short_of_weighs_nothing_and_shares_no_place():

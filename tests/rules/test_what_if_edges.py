@@ -251,6 +251,65 @@ def test_of_many_level_at_the_top_four_are_named(level, headline):
 
 
 @pytest.mark.parametrize(
+    ("now", "then", "said_first", "rival"),
+    [
+        ("XWAY", "YAXW", "From 3rd to 2nd, past X and W, behind Y.", "X"),
+        ("XAYZ", "YZAX", "From 2nd to 3rd, past X, behind Y and Z.", "Z"),
+    ],
+    ids=["rising", "falling"],
+)
+def test_who_rises_is_held_against_the_one_passed_and_who_falls_against_the_one_before(
+    now, then, said_first, rival
+):
+    caught = [
+        {who: 100 * (len(order) - place) for place, who in enumerate(order)}
+        for order in (then, now)
+    ]
+    rules = book(season={"best": 1, "undroppable": [2]})
+
+    told = said(supposed(caught, rules, {"season": {"undroppable": [1]}}))["A"]
+
+    assert told.startswith(said_first)
+    assert f"Against {rival}:" in told
+
+
+def test_a_round_that_had_no_score_is_told_when_it_has_one():
+    # Ana 1 and no score; Bob 2 + 1 = 3. With N+1 for the absent Ana has 1 + 4 = 5.
+    rules = book(section={"absent": "no score"})
+    caught = ({"Ana": 400, "Bob": 300, "Cas": 100}, {"Ana": "absent", "Bob": 300, "Cas": 100})
+
+    told = said(supposed(caught, rules, {"section": {"absent": "N+1"}}))
+
+    assert told["Ana"].startswith(
+        "From 1st to 2nd, behind Bob. 1 point becomes 5. Round 2 scores 4, not –."
+    )
+
+
+@pytest.mark.parametrize(
+    ("level", "others", "rounds"),
+    [
+        (3, ("CADB", "CABD"), "Round 1 scores 1, not 1½. Round 2 scores 1, not 1½. "
+                              "Round 3 scores 1, not 1½."),
+        (4, ("CADB", "CADB", "ACBD"), "Four rounds score otherwise."),
+    ],
+)  # fmt: skip
+def test_three_rounds_that_score_otherwise_are_told_one_by_one_and_four_in_number(
+    level, others, rounds
+):
+    # A and B level in the first rounds, C third: B loses half a point in each by the better place,
+    # and so passes C. Three: B 4½ + 7 and C 9 + 2, then B 3 + 7. Four: B 6 + 11, C 12 + 4, then
+    # B 4 + 11.
+    caught = [{"A": 400, "B": 400, "C": 300, "D": 200}] * level + [
+        {who: 100 * (4 - place) for place, who in enumerate(order)} for order in others
+    ]
+
+    told = said(supposed(caught, EVERY_ROUND, {"section": {"equal": "better"}}))
+
+    assert told["B"].startswith("From 3rd to 2nd, past C.")
+    assert rounds in told["B"]
+
+
+@pytest.mark.parametrize(
     ("now", "then", "headline"),
     [
         ("Z", "ABCD", "A, B, C and D would lead, not Z"),
