@@ -304,3 +304,24 @@ def test_late_is_noted_and_a_reserve_comes_in_for_somebody_ill(
     assert "Tom Kerrow fishes in the place of Silas Underhay." in ill
     entry.refresh_from_db()
     assert entry.angler == reserve
+
+
+@pytest.mark.parametrize("page", ["morning/", "waiting/", "letters/"])
+def test_the_pages_ask_as_many_questions_for_three_anglers_as_for_thirty(
+    match: Match, secretary: Client, django_assert_max_num_queries: Any, page: str
+) -> None:
+    def more(count: int) -> None:
+        for angler in AnglerFactory.create_batch(count, club=match.club):
+            make_entry(match, angler=angler, rang_in="late")
+        for angler in AnglerFactory.create_batch(count, club=match.club):
+            Reserve.objects.create(match=match, angler=angler, asked_at=timezone.now())
+
+    more(3)
+    secretary.get(_run(match, page))
+    with django_assert_max_num_queries(24) as asked:
+        secretary.get(_run(match, page))
+    few = len(asked)
+    more(27)
+
+    with django_assert_max_num_queries(few):
+        secretary.get(_run(match, page))
