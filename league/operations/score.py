@@ -168,12 +168,25 @@ def document(facts: Facts, book: Rulebook, version: int) -> dict[str, Any]:
     result = score_match(rows_of(facts), book)
     return {
         **result_file.as_json(result, book, match=about, version=version, state="provisional"),
-        "bank": layout(match),
+        "bank": _bank(facts),
         "gaps": [str(gap) for gap in gaps_of(facts)],
         "decisions": _decisions(facts),
         "team_penalties": {key: fraction(points) for key, points in team_penalties(facts).items()},
         "record": _record(match, result),
     }
+
+
+def _bank(facts: Facts) -> list[dict[str, Any]]:
+    """The layout, with the pegs marked whose anglers are not weighed yet."""
+    waiting = {
+        entry.match_peg.peg.number
+        for entry in (gap.entry for gap in gaps_of(facts))
+        if entry.match_peg and not standing(entry).figures
+    }
+    return [
+        {**place, "waiting": True} if place["number"] in waiting else place
+        for place in layout(facts.match)
+    ]
 
 
 def _record(match: Match, result: MatchResult) -> dict[str, Any] | None:

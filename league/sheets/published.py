@@ -75,6 +75,7 @@ def bank_of(document: Mapping[str, Any]) -> tuple[BankPeg, ...]:
             gap_before=peg["gap_before"],
             left_out=tuple(peg["left_out"]),
             section=peg["section"],
+            waiting=peg.get("waiting", False),
         )
         for peg in document.get("bank", ())
     )

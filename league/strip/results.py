@@ -31,6 +31,7 @@ class BankPeg:
     gap_before: int = 0  # pegs left out, or a break in the bank, before this one
     left_out: tuple[str, ...] = ()  # the numbers left out there, where they are known
     section: str = ""  # needed only where nobody sits
+    waiting: bool = False  # published before its angler was weighed
 
 
 def layout_of(pegs: Iterable[Peg]) -> tuple[list[BankPeg], tuple[str, ...]]:
@@ -74,7 +75,7 @@ def pegs_of(result: MatchResult, layout: Sequence[BankPeg]) -> list[StripPeg]:
             StripPeg(
                 number=place.number,
                 section=section,
-                state=_state(line),
+                state=State.WAITING if place.waiting else _state(line),
                 weight=line.weight if line else 0,
                 name=line.row.angler if line else "",
                 gap_before=max(place.gap_before, len(place.left_out)),

@@ -10,6 +10,8 @@ from league.rules.lines import (
     SectionResult,
     Status,
 )
+from league.rules.matches import score_match
+from league.rules.rulebook import Rulebook
 from league.rules.weights import Unit
 from league.strip import BankPeg, State, layout_of, pegs_of, strip_of
 
@@ -129,3 +131,12 @@ def test_the_bank_as_it_is_said_becomes_the_bank_as_it_is_drawn():
         ("8", 1, ()),
     ]
     assert after == ("9",)
+
+
+def test_a_peg_published_before_it_was_weighed_still_waits():
+    rows = [Row("A", "1", "Ana", nets=(4000,)), Row("A", "2", "Bo", status=Status.NOT_WEIGHED)]
+    result = score_match(rows, Rulebook(unit=Unit.KG))
+    bank = [BankPeg("1", 1), BankPeg("2", 2, waiting=True)]
+
+    assert [peg.state for peg in pegs_of(result, bank)] == [State.WEIGHED, State.WAITING]
+    assert "Still to come: peg 2." in strip_of(result, bank).description

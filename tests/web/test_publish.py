@@ -102,7 +102,9 @@ def test_a_peg_not_weighed_is_named_and_publishing_is_refused_until_it_is_confir
     assert "Peg 2, Ana Ferradas: not weighed yet" in shown.words
     assert "Weigh or settle these, or confirm" in refused.words
     assert answer.status_code == 302
-    assert "Not everybody is weighed" in read(secretary.get(f"/matches/{match.pk}/result/")).words
+    page = read(secretary.get(f"/matches/{match.pk}/result/")).words
+    assert "Not everybody is weighed" in page
+    assert "Still to come: peg 2." in page  # the bank, in words
 
 
 def test_two_figures_for_a_peg_are_both_shown_and_publishing_is_refused(secretary, match):
