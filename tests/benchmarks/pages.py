@@ -3,10 +3,11 @@ What a published page costs, as ratios to a page that does nothing. Run it by ha
 
     python -m tests.benchmarks.pages
 
-It fills the demo club into a folder of its own, and says first what each page weighs as sent. R2 is timed inside one process, in processor
-time, through the test client and the whole middleware; R3 over gunicorn with two workers of four
-threads, loaded by wrk for two seconds at a time, the two addresses in turn, both asked for packed
-as every browser asks. A pair in which a busy machine gave no answer at all is left out.
+It fills the demo club into a folder of its own, and says first what each page weighs as sent. R2
+is timed inside one process, in processor time, through the test client and the whole middleware;
+R3 over gunicorn with two workers of four threads, loaded by wrk for two seconds at a time, the two
+addresses in turn, both asked for packed as every browser asks. A pair in which a busy machine gave
+no answer at all is left out.
 """
 
 from __future__ import annotations
