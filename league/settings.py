@@ -56,7 +56,8 @@ SECRET_KEY = secret("DRAWBAG_SECRET_KEY", "secret-key")
 # Encrypts the secret of a draw until it is revealed; its own key, so that it can be kept apart.
 DRAW_KEY = secret("DRAWBAG_DRAW_KEY", "draw-key")
 DEBUG = env_bool("DRAWBAG_DEBUG")
-ALLOWED_HOSTS = ["localhost", "127.0.0.1", "[::1]", *env_list("DRAWBAG_HOSTS")]
+THIS_MACHINE = ["localhost", "127.0.0.1", "[::1]"]
+ALLOWED_HOSTS = [*THIS_MACHINE, *env_list("DRAWBAG_HOSTS")]
 CSRF_TRUSTED_ORIGINS = env_list("DRAWBAG_ORIGINS")
 
 INSTALLED_APPS = [
@@ -76,7 +77,6 @@ MIDDLEWARE = [
     "league.web.limits.refuse_too_much",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "league.web.published.kept_first",
-    "league.web.packing.pack_for_strangers",
     "league.web.packing.pack_for_strangers",
     "csp.middleware.CSPMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",

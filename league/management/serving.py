@@ -52,6 +52,8 @@ def serve(host: str, port: int, *, workers: int = WORKERS, threads: int = THREAD
                 *("--bind", at, "--worker-class", "gthread"),
                 *("--workers", str(workers), "--threads", str(threads)),
                 *("--log-level", "warning"),
+                # It would stand in the home of whoever serves, and a service has none.
+                "--no-control-socket",
             ],
         )
     server = ThreadedWSGIServer((host, port), WSGIRequestHandler, ipv6=":" in host)
