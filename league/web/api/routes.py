@@ -12,7 +12,7 @@ from ninja.errors import ValidationError
 
 from league.models import Angler, Club, Match, Peg, Result, Season, SquadMember, Team, Water
 from league.web import access, downloads
-from league.web.api import facts
+from league.web.api import facts, files
 from league.web.api import schemas as shown
 from league.web.pages.outings import outings_of
 from league.web.pages.standings import table_stamp
@@ -136,7 +136,7 @@ def match(request: HttpRequest, match_id: Id) -> Any:
     return facts.match(request, access.match_for(request.user, match_id))
 
 
-@api.get("/matches/{match_id}/result", response={200: shown.Result, **REFUSED}, tags=["results"])
+@api.get("/matches/{match_id}/result", response={200: files.Result, **REFUSED}, tags=["results"])
 def result(request: HttpRequest, match_id: Id) -> Any:
     """The version in force of a match's result: the same file as on its page."""
     return _document(request, match_id, None)
@@ -144,7 +144,7 @@ def result(request: HttpRequest, match_id: Id) -> Any:
 
 @api.get(
     "/matches/{match_id}/result/{version}",
-    response={200: shown.Result, **REFUSED},
+    response={200: files.Result, **REFUSED},
     tags=["results"],
 )
 def result_version(request: HttpRequest, match_id: Id, version: Version) -> Any:
@@ -165,7 +165,7 @@ def season(request: HttpRequest, season_id: Id) -> Any:
     return facts.season(request, access.season_for(request.user, season_id))
 
 
-@api.get("/seasons/{season_id}/table", response={200: shown.Table, **REFUSED}, tags=["tables"])
+@api.get("/seasons/{season_id}/table", response={200: files.Table, **REFUSED}, tags=["tables"])
 def table(request: HttpRequest, season_id: Id) -> Any:
     """The table as it stands, with every round it is made of: the same file as on its page."""
     found = access.season_for(request.user, season_id)
