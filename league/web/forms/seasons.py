@@ -133,7 +133,10 @@ class SeasonForm(forms.Form):
     starts = a_day("Starts on")
     squads = forms.BooleanField(label="Copy the squads too", required=False, initial=True)
     rounds = forms.BooleanField(
-        label="Copy the rounds: same waters, times and weekday", required=False, initial=True
+        label="Copy the rounds too",
+        required=False,
+        initial=True,
+        help_text="Same waters, times and day of the week.",
     )
 
     def __init__(self, *args: Any, copied: Season | None = None, **kwargs: Any) -> None:
