@@ -314,6 +314,7 @@ def test_three_rounds_that_score_otherwise_are_told_one_by_one_and_four_in_numbe
     [
         ("Z", "ABCD", "A, B, C and D would lead, not Z"),
         ("Z", "ABCDE", "Five level would lead, not Z"),
+        ("ABCD", "Z", "Z would lead, not A, B, C and D"),
         ("ABCDE", "Z", "Z would lead, not five level"),
     ],
 )
