@@ -283,7 +283,7 @@ def test_the_json_is_the_document_as_kept_with_its_state_as_it_is_now(stranger, 
     told = json.loads(stranger.get(f"{address(round_6, 1)}result.json").content)
 
     kept = Result.objects.get(match=round_6)
-    assert told == {**kept.document, "state": "final"}
+    assert told == {**kept.document, "state": "final", "objections": []}
     assert told["teams"][0]["team"] == "Tannery Lane"
     assert told["sections"][0]["anglers"][0]["status"] == Status.WEIGHED
 
