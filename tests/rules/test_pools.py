@@ -361,3 +361,21 @@ def test_every_sum_says_why_in_words():
         "By default: 1 is paid in the frame."
     )
     assert said["Section C", "7"] == "First of section C. All of £12."
+
+
+def test_the_golden_peg_is_not_won_by_a_blank_that_nobody_beat():
+    plan = Plan(stake=100, golden=GoldenPeg(peg="1", of_stake=100))
+
+    settled = settle(scored({"A": {"1": 0, "2": 0}}), plan, everybody({"A": {"1": 0, "2": 0}}))
+
+    assert of_kind(settled, "golden") == {}
+    assert [(out.kind, out.pence) for out in settled.outs] == [("carried", 200)]
+
+
+def test_how_many_a_section_pays_goes_by_how_many_of_it_are_in_with_fish_or_without():
+    sections = {"A": {"1": 500, "2": 400, "3": 0}, "B": {"4": 300, "5": 200}}
+    plan = Plan(stake=600, section=600, section_split=Split.parse("1; from 3: 2/1"))
+
+    settled = settle(scored(sections), plan, everybody(sections))
+
+    assert of_kind(settled, "section") == {"1": 1000, "2": 500, "4": 1500}
