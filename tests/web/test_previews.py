@@ -206,3 +206,10 @@ def test_an_angler_of_many_letters_fits_the_picture(stranger: Client, club: Club
     response = stranger.get(f"/matches/{match.pk}/result/1/bank.png")
 
     assert response.status_code == 200
+
+
+def test_a_link_to_a_table_says_whose_it_is(stranger: Client, published: Match) -> None:
+    shown = properties(read(stranger.get(f"/tables/{published.season_id}/")))
+
+    assert shown["og:title"] == "Winter Team League 2026–27: table"
+    assert shown["og:url"] == f"http://testserver/tables/{published.season_id}/"

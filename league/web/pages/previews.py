@@ -12,7 +12,7 @@ from django.utils import timezone
 from django.utils.safestring import SafeString, mark_safe
 
 from league.columns import placing
-from league.models import Match, Result, Stage
+from league.models import Match, Result, Season, Stage
 from league.operations import score
 from league.rules import words
 from league.rules.weights import spoken
@@ -81,6 +81,16 @@ def preview_of_match(request: HttpRequest, match: Match) -> dict[str, str]:
         "description": ", ".join([_where(match), *times]),
         "address": request.build_absolute_uri(reverse("match", args=[match.pk])),
         "club": match.club.name,
+    }
+
+
+def preview_of_table(request: HttpRequest, season: Season, title: str) -> dict[str, str]:
+    """What a chat shows of a link to a league table."""
+    return {
+        "title": title,
+        "description": "Round by round, with what is dropped and how ties are split.",
+        "address": request.build_absolute_uri(request.path),
+        "club": season.league.club.name,
     }
 
 

@@ -12,6 +12,7 @@ from league.rules.announced import read_out
 from league.web import access, downloads
 from league.web.context import at_club
 from league.web.pages import table as page
+from league.web.pages.previews import preview_of_table
 from league.web.pages.standings import rules_url, standings, table_stamp
 from league.web.pages.table_ledger import shared_columns
 from league.web.published import for_every_stranger, kept
@@ -37,9 +38,11 @@ def _page(request: HttpRequest, season: Season, number: int, of_anglers: bool) -
         f"{table_stamp(season)} {number} {of_anglers}",
         lambda: page.matter(season, number, of_anglers=of_anglers),
     )
+    title = f"{season}: {'anglers’ ' if of_anglers else ''}table"
     context = {
         "matter": matter,
-        "title": f"{season}: {'anglers’ ' if of_anglers else ''}table",
+        "title": title,
+        "preview": preview_of_table(request, season, title),
         "rules_url": rules_url(season),
     }
     return render(request, "table/table.html", context)
