@@ -235,6 +235,7 @@ def test_of_many_that_move_four_are_named_and_the_rest_counted(now, then, said_a
 @pytest.mark.parametrize(
     ("level", "headline"),
     [
+        ("AB", "A and B still lead; two change place"),
         ("ABCD", "A, B, C and D still lead; two change place"),
         ("ABCDE", "The same still lead; two change place"),
     ],
@@ -271,6 +272,19 @@ def test_who_rises_is_held_against_the_one_passed_and_who_falls_against_the_one_
 
     assert told.startswith(said_first)
     assert f"Against {rival}:" in told
+
+
+def test_who_keeps_the_place_but_shares_it_is_held_against_the_one_who_came_by():
+    caught = (
+        {"Y": 400, "X": 300, "A": 200, "W": 200},
+        {"X": 400, "W": 300, "A": 200, "Y": 100},
+    )
+    rules = book(season={"best": 1, "undroppable": [2], "ties": []})
+
+    told = said(supposed(caught, rules, {"season": {"undroppable": [1]}}))["A"]
+
+    assert told.startswith("From 3rd to equal 3rd, level with W, behind Y.")
+    assert "Against Y:" in told
 
 
 def test_a_round_that_had_no_score_is_told_when_it_has_one():
