@@ -7,6 +7,7 @@ from datetime import date
 from typing import Any
 
 from league.files import result as result_file
+from league.operations.score import record_in
 from league.rules import announced, words
 from league.rules.rulebook import Rulebook
 from league.sheets.page import A4, Page, Paper, SheetHead, write_sheet
@@ -50,7 +51,7 @@ def published_pages(
         title=title_of(document["match"]),
         series=series_of(document["match"]),
         date=day_in_words(document["match"].get("date")),
-        headline=words.headline(result),
+        headline=words.headline(result, record=record_in(document)),
         state=state,
         version=document.get("version"),
         posted=posted,

@@ -7,6 +7,7 @@ import hashlib
 from django.http import HttpRequest
 
 from league.models import Result, Season
+from league.operations.score import record_in
 from league.rules.figures import and_list
 from league.rules.headlines import headline
 from league.sheets.book import Chapter, season_book
@@ -75,7 +76,8 @@ def _rounds(request: HttpRequest, table: Standings, paper: Paper) -> list[Chapte
         name = f"Round {number}{where}"
         if number in results:
             result = results[number]
-            said = f"{headline(worked[number])}. Version {result.version}, {result.state}."
+            answer = headline(worked[number], record=record_in(result.document))
+            said = f"{answer}. Version {result.version}, {result.state}."
             chapters.append(Chapter(name, result_pages_of(request, result, paper), said))
         elif number in table.worked.cancelled:
             chapters.append(Chapter(name, (), "Cancelled."))

@@ -1,8 +1,10 @@
 """A record weight: said in the headline and on the page, with the matches it rests on."""
 
 import datetime as dt
+import io
 
 import pytest
+from pypdf import PdfReader
 
 from league.models import Result
 from league.operations.publish import publish
@@ -46,6 +48,19 @@ def test_the_heaviest_of_six_matches_on_a_water_is_a_record(stranger, club, wate
         "31 lb 6 oz is the heaviest weight of six matches on Heron Lake; the best before was "
         "29 lb 4 oz." in page.words
     )
+
+
+def test_the_sheet_and_the_lines_for_a_chat_claim_the_record_as_the_page_does(
+    stranger, club, water, five_matches
+):
+    result = fished(club, water, 6, "31-6")
+    address = f"/matches/{result.match_id}/result/{result.version}/"
+
+    sheet = PdfReader(io.BytesIO(stranger.get(f"{address}sheet.pdf").content))
+
+    assert "Ana 6 wins with a record 31 lb 6 oz" in " ".join(sheet.pages[0].extract_text().split())
+    told = stranger.get(f"{address}summary.txt").content.decode()
+    assert "Ana 6 wins with a record 31 lb 6 oz." in told
 
 
 def test_of_five_matches_nothing_is_claimed(club, water, five_matches):

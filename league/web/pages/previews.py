@@ -44,7 +44,7 @@ def picture_of(result: Result) -> bytes:
         Shown(
             club=about.get("club") or "",
             over=where_and_when(about),
-            headline=words.headline(worked),
+            headline=words.headline(worked, record=score.record_in(result.document)),
             state=f"{state}, version {result.version}",
             pegs=pegs_of(worked, bank) if bank else (),
             unit=worked.unit,

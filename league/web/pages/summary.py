@@ -32,7 +32,7 @@ def summary(result: Result, address: str = "", *, in_force: int = 0) -> str:
     what = f"round {about['round']}" if about.get("round") else ""
     parts = [
         [where_and_when(about)],
-        [f"{words.headline(worked, what)}."],
+        [f"{words.headline(worked, what, score.record_in(result.document))}."],
         list(_teams(worked) if worked.teams else _anglers(worked)),
         list(_sections(worked)),
         [best_of_the_day(worked)] if worked.teams else [],
