@@ -99,13 +99,8 @@ def _meeting(number: int, result: MatchResult, ours: str, theirs: str) -> Meetin
 
 
 def _best(lines: Sequence[AnglerLine], team: str) -> int | None:
-    """The best place of *team* in a section; a blank has none, and is behind whoever weighed."""
-    behind = len(lines) + 1
-    places = [
-        line.place if line.weight and line.place is not None else behind
-        for line in lines
-        if line.row.team_key == team and line.place is not None
-    ]
+    """The best place of *team* in a section; blanks share the places behind whoever weighed."""
+    places = [line.place for line in lines if line.row.team_key == team and line.place is not None]
     return min(places, default=None)
 
 
