@@ -11,6 +11,7 @@ import smtplib
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from email.headerregistry import Address
+from email.utils import parseaddr
 
 from django.conf import settings
 from django.contrib.auth.models import User
@@ -191,5 +192,11 @@ def _is_address(address: str) -> bool:
 
 
 def _sender(club: Club) -> str:
-    """The club's name before the installation's address."""
-    return str(Address(club.name, addr_spec=settings.DEFAULT_FROM_EMAIL))
+    """The club's name before the installation's address, whatever name that is set with."""
+    _, address = parseaddr(settings.DEFAULT_FROM_EMAIL)
+    if not address:
+        raise RefusedError(
+            "No letter can go out: the sender in DRAWBAG_MAIL_FROM is no e-mail address. Whoever "
+            "keeps the server has to put it right."
+        )
+    return str(Address(" ".join(club.name.split()), addr_spec=address))

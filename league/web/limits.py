@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from typing import Any
 
 from django.conf import settings
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 
 View = Callable[[HttpRequest], HttpResponse]
+GREATEST = 2**63 - 1  # that a database takes for a number
 
 
 def refuse_too_much(view: View) -> View:
@@ -24,4 +26,18 @@ def refuse_too_much(view: View) -> View:
             )
         return view(request)
 
+    return wrapped
+
+
+def refuse_too_great(view: View) -> View:
+    """Say that nothing is there of an address with a number in it that no database can hold."""
+
+    def wrapped(request: HttpRequest) -> HttpResponse:
+        return view(request)
+
+    def look(request: HttpRequest, found: Any, args: Any, named: Mapping[str, Any]) -> None:
+        if any(isinstance(each, int) and each > GREATEST for each in named.values()):
+            raise Http404("There is no such number.")
+
+    wrapped.process_view = look  # type: ignore[attr-defined]
     return wrapped

@@ -38,6 +38,24 @@ def test_a_look_at_a_letter_sends_nothing_and_says_who_it_would_go_to(club: Club
     assert outbox.outbox == []
 
 
+@pytest.mark.parametrize("sender", ["drawbag@example.org", "Match letters <drawbag@example.org>"])
+def test_the_sender_may_be_set_with_a_name_before_the_address(
+    club: Club, settings: Any, sender: str
+) -> None:
+    settings.DEFAULT_FROM_EMAIL = sender
+
+    assert preview(club, "Round 7", "Draw at 08:30.", []).sender == (
+        "Marlbrook & District AC <drawbag@example.org>"
+    )
+
+
+def test_without_a_sender_a_letter_is_refused_in_words(club: Club, settings: Any) -> None:
+    settings.DEFAULT_FROM_EMAIL = ""
+
+    with pytest.raises(RefusedError, match="DRAWBAG_MAIL_FROM is no e-mail address"):
+        preview(club, "Round 7", "Draw at 08:30.", [])
+
+
 def test_everybody_gets_a_letter_of_their_own_and_no_address_of_another(
     club: Club, secretary: Client
 ) -> None:

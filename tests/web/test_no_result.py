@@ -84,3 +84,15 @@ def test_beside_a_private_club_a_public_clubs_words_are_the_same(stranger, publi
 
 def test_no_match_at_all_stays_the_plain_404(stranger, published):
     assert stranger.get("/matches/987654/result/").status_code == 404
+
+
+@pytest.mark.parametrize(
+    "address",
+    [
+        "/matches/{0}/result/", "/matches/{0}/result/1/bank.png", "/matches/1/result/{0}/moved/",
+        "/tables/{0}/", "/tables/{0}/honours/", "/teams/{0}/", "/leagues/{0}/matches.ics",
+    ],
+)  # fmt: skip
+def test_a_number_no_database_can_hold_is_simply_not_there(client, club, address):
+    assert client.get(address.format(2**63)).status_code == 404
+    assert client.get(address.format(2**63 - 1)).status_code == 404
