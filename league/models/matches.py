@@ -85,6 +85,10 @@ class MatchQuerySet(models.QuerySet["Match"]):
         """The rounds of *season* in their order."""
         return self.filter(season=season).select_related("water").order_by("round")
 
+    def held(self) -> list[int]:
+        """Hold these matches until the transaction ends, always in the same order; their keys."""
+        return list(self.select_for_update().order_by("pk").values_list("pk", flat=True))
+
     def still_to_come(self) -> MatchQuerySet:
         """Those without a result, and not called off."""
         return self.filter(stage__in=[Stage.PLANNED, Stage.DRAWN])

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import datetime
+from typing import Any
 
 from django.contrib.auth.models import User
 from django.utils import timezone
@@ -11,7 +13,13 @@ from league.files.money import plan_as_dict
 from league.models import Entry, Match, Payment, PaymentKind, PaymentSetAside, Pools, Season, Stage
 from league.operations.errors import RefusedError
 from league.operations.journal import write_down
-from league.operations.money_account import Account, account_of, plan_of
+from league.operations.money_account import (
+    FOLLOWS,
+    Account,
+    account_of,
+    plan_of,
+    plan_of_season,
+)
 from league.operations.store import add, writing
 from league.rules.errors import RuleError
 from league.rules.pools_pence import pounds, shortly
@@ -50,10 +58,13 @@ def announce_for_season(season: Season, plan: Plan, *, by: User | None) -> Pools
     _adds_up(plan)
     with writing():
         season = Season.objects.locked(season.pk)
+        # Held, so that nobody pays by the old pools between the look and the act.
+        Match.objects.rounds_of(season).held()
+        old = plan_of_season(season)
         for match in Match.objects.rounds_of(season).with_money():
             pools = Pools.objects.of_match(match)
             if pools is not None and pools.match_id is None:
-                _keep(plan_of(match), by=by, match=match)
+                _keep(old, by=by, match=match, more={FOLLOWS: True})
         pools = _keep(plan, by=by, season=season)
         write_down(
             f"Pools announced for {season}: {shortly_said(plan)}", by=by, club=season.league.club
@@ -80,6 +91,7 @@ def set_payment_aside(payment: Payment, why: str, *, by: User | None) -> Payment
     if not why.strip():
         raise RefusedError("Say why: it stands in the account.")
     with writing():
+        Match.objects.locked(payment.match_id)  # the tin is the match's: one hand in it at a time
         entry = Entry.objects.locked(payment.entry_id)
         standing = Payment.objects.about(entry, payment.what)
         if standing is None or standing.pk != payment.pk:
@@ -129,8 +141,9 @@ def _write_payment(
     # No line in the journal: each payment is kept with who, where and when, as a weigh-in is.
     now = at or timezone.now()
     with writing():
+        # The match first: what it asks does not change between the look and the act.
+        match = Match.objects.locked(entry.match_id)
         entry = Entry.objects.locked(entry.pk)
-        match = entry.match
         if match.stage == Stage.CANCELLED:
             raise RefusedError("The match is cancelled: nobody pays. Give back what was taken.")
         if entry.withdrawn_at:
@@ -175,11 +188,16 @@ def _may_be_announced(account: Account, plan: Plan) -> None:
 
 
 def _keep(
-    plan: Plan, *, by: User | None, match: Match | None = None, season: Season | None = None
+    plan: Plan,
+    *,
+    by: User | None,
+    match: Match | None = None,
+    season: Season | None = None,
+    more: Mapping[str, Any] | None = None,
 ) -> Pools:
     kept, _ = Pools.objects.update_or_create(
         match=match,
         season=season,
-        defaults={"plan": plan_as_dict(plan), "by": by, "at": timezone.now()},
+        defaults={"plan": {**plan_as_dict(plan), **(more or {})}, "by": by, "at": timezone.now()},
     )
     return kept

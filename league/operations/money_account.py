@@ -19,6 +19,8 @@ from league.models import (
 from league.rules.pools_plan import STAKE, Plan
 
 NO_MONEY = Plan()
+# In the pools of a round that keeps its season's old ones: the golden peg's fund still comes in.
+FOLLOWS = "follows"
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,6 +91,14 @@ class Account:
         """Whether the tin was counted and nothing has moved since."""
         return self.count is not None and self.count.expected == self.tin
 
+    def part_payers(self) -> frozenset[str]:
+        """The keys of those whose stake came in as less than the whole: fees alone, as a junior."""
+        return frozenset(
+            str(each.entry.angler_id)
+            for each in self.payments
+            if each.kind == PaymentKind.PAID and each.what == STAKE and each.pence < self.plan.stake
+        )
+
     def paid_by(self) -> dict[str, frozenset[str]]:
         """The keys of the anglers who have paid, by what for."""
         found: dict[str, set[str]] = {}
@@ -145,17 +155,22 @@ def _announced(match: Match) -> tuple[Plan, bool]:
         return NO_MONEY, match.season_id is not None
     plan = plan_from_dict(pools.plan)
     inherited = pools.match_id is None
-    if inherited and plan.golden:
+    if (inherited or pools.plan.get(FOLLOWS)) and plan.golden:
         # Each round takes over what the golden peg did not pay the round before.
         plan = replace(plan, golden=replace(plan.golden, carried=carried_into(match)))
     return plan, inherited
 
 
 def carried_into(match: Match) -> int:
-    """What the last payout sheet before *match*, in its season or its club, carried over."""
+    """
+    What the last payout sheet before *match*, in its season or its club, carried over.
+
+    A match without a golden peg in between has nothing to do with the fund: it waits.
+    """
     before = list(Match.objects.fished_earlier(match))
     sheets = PayoutSheet.objects.of_matches(before)
-    last = next((sheets[each.pk] for each in before if each.pk in sheets), None)
+    fixed = (sheets[each.pk] for each in before if each.pk in sheets)
+    last = next((sheet for sheet in fixed if sheet.document["plan"]["golden"]), None)
     if last is None:
         return 0
     outs = last.document["settlement"]["outs"]

@@ -52,6 +52,7 @@ class Preview:
     result: Result
     settled: Settlement
     paid: dict[str, frozenset[str]]  # who is in which pool
+    juniors: frozenset[str]  # who paid the fees alone and is in none
     late: int  # taken after the payouts were fixed: it goes into no pool
     moved: tuple[MoneyMoved, ...]  # against the sheet in force
 
@@ -69,7 +70,8 @@ def preview(account: Account, *, as_paid_now: bool = False) -> Preview | None:
     sheet, plan = account.sheet, account.plan
     fixed = sheet is not None and not as_paid_now
     paid = _fixed_paid(sheet) if sheet is not None and fixed else account.paid_by()
-    settled = settle(read(result), plan, paid, juniors=_juniors(account))
+    juniors = _out_of_the_pools(account, sheet if fixed else None)
+    settled = settle(read(result), plan, paid, juniors=juniors)
     late = _late(account, settled)
     before = payees(account)
     after = _sums(settled, late, plan)
@@ -80,7 +82,7 @@ def preview(account: Account, *, as_paid_now: bool = False) -> Preview | None:
         {each.key: each.name for each in before}
         | {key: name for key, (name, _, _) in after.items()},
     )
-    return Preview(result, settled, paid, late, moved if sheet is not None else ())
+    return Preview(result, settled, paid, juniors, late, moved if sheet is not None else ())
 
 
 def payees(account: Account) -> tuple[Payee, ...]:
@@ -215,6 +217,7 @@ def _document(account: Account, looked: Preview) -> dict[str, Any]:
     return {
         "plan": plan_as_dict(account.plan),
         "paid": {what: sorted(keys) for what, keys in looked.paid.items()},
+        "juniors": sorted(looked.juniors),
         "settlement": settlement_as_dict(looked.settled),
     }
 
@@ -223,9 +226,18 @@ def _fixed_paid(sheet: PayoutSheet) -> dict[str, frozenset[str]]:
     return {what: frozenset(keys) for what, keys in sheet.document["paid"].items()}
 
 
-def _juniors(account: Account) -> frozenset[str]:
+def _out_of_the_pools(account: Account, sheet: PayoutSheet | None) -> frozenset[str]:
+    """
+    Who is in no pool as a junior: as the *sheet* has them, else those who are or who paid as one.
+
+    A junior who has come of age since, or whose name was taken out, is not paid for afterwards:
+    what never came in cannot go out.
+    """
+    if sheet is not None and "juniors" in sheet.document:
+        return frozenset(sheet.document["juniors"])
     found = {due.entry.pk: due.entry for due in account.dues}
-    return frozenset(str(each.angler_id) for each in found.values() if each.angler.junior)
+    now = frozenset(str(each.angler_id) for each in found.values() if each.angler.junior)
+    return now | account.part_payers() if not account.plan.juniors else now
 
 
 def _write_handed(

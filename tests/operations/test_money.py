@@ -181,6 +181,43 @@ def test_the_golden_peg_that_was_not_won_is_carried_into_the_next_round(
     assert golden.carried == 600
 
 
+def test_the_golden_pegs_fund_waits_through_a_round_without_one(club: Club, sam: User) -> None:
+    season = make_season(club)
+    days = [dt.date(2027, 1, day) for day in (3, 10, 17)]
+    first, between = (
+        make_fished_match(season=season, weights=WEIGHTS, date=day) for day in days[:2]
+    )
+    third = make_match(season=season, date=days[2])
+    announce_for_season(season, Plan(stake=100, golden=GoldenPeg(of_stake=100, peg="3")), by=sam)
+    announce_pools(between, Plan(stake=500, frame=500), by=sam)
+    for match in (first, between):
+        pay(match, by=sam)
+        publish(match, by=sam)
+        fix_payouts(match, by=sam)
+
+    assert carried_into(third) == 600
+
+
+def test_a_round_paid_for_beforehand_still_takes_the_golden_pegs_fund_over(
+    club: Club, sam: User
+) -> None:
+    season = make_season(club)
+    first = make_fished_match(season=season, weights=WEIGHTS, date=dt.date(2027, 1, 3))
+    second = make_match(season=season, date=dt.date(2027, 1, 10))
+    plan = Plan(stake=100, golden=GoldenPeg(of_stake=100, peg="3"))
+    announce_for_season(season, plan, by=sam)
+    take(make_entry(second, peg=1), by=sam)
+    pay(first, by=sam)
+
+    announce_for_season(season, Plan(stake=200, golden=GoldenPeg(of_stake=200)), by=sam)
+    publish(first, by=sam)
+    fix_payouts(first, by=sam)
+
+    golden = plan_of(second).golden
+    assert golden is not None
+    assert (plan_of(second).stake, golden.carried) == (100, 600)
+
+
 def test_an_account_asks_as_often_for_thirty_as_for_three(
     club: Club, sam: User, django_assert_num_queries: Callable[..., object]
 ) -> None:

@@ -7,8 +7,9 @@ from dataclasses import replace
 
 import pytest
 from django.contrib.auth.models import User
+from django.db.models import Case, When
 
-from league.models import Club, Match, TinCount
+from league.models import Angler, Club, Match, TinCount
 from league.operations.errors import RefusedError
 from league.operations.money import announce_pools, set_payment_aside, take
 from league.operations.money_account import account_of
@@ -194,6 +195,41 @@ def test_a_payment_set_aside_after_the_payouts_has_them_fixed_again(
     fix_payouts(match, by=sam, correcting=1, as_paid_now=True)
 
     assert sum(due_by_peg(match).values()) == account_of(match).taken == 5000
+
+
+def test_no_more_is_paid_out_than_came_in_where_a_junior_comes_of_age(
+    club: Club, sam: User
+) -> None:
+    match = match_with_pools(club, by=sam)
+    junior = on_peg(match, 6).angler
+    Angler.objects.filter(pk=junior.pk).update(junior=True)
+    pay(match, by=sam)
+    Angler.objects.filter(pk=junior.pk).update(junior=False)
+    publish(match, by=sam)
+
+    fix_payouts(match, by=sam)
+
+    # Five stakes of £10 and fees of £2: of the frame's £25 pegs 1 and 2 take £15 and £10.
+    assert account_of(match).taken == 5200
+    assert sum(due_by_peg(match).values()) == 5200
+    assert (due_by_peg(match)["1"], due_by_peg(match)["2"]) == (1500, 1000)
+
+
+def test_a_birthday_after_the_payouts_moves_nobodys_money(club: Club, sam: User) -> None:
+    match = match_with_pools(club, by=sam)
+    junior = on_peg(match, 6).angler
+    Angler.objects.filter(pk=junior.pk).update(junior=True)
+    pay(match, 1, 2, 3, 4, 5, by=sam)
+    publish(match, by=sam)
+    fix_payouts(match, by=sam)
+
+    Angler.objects.filter(pk__in=[junior.pk, on_peg(match, 1).angler_id]).update(
+        junior=Case(When(pk=junior.pk, then=False), default=True)
+    )
+
+    looked = preview(account_of(match))
+    assert looked is not None
+    assert looked.moved == ()
 
 
 def test_after_the_tin_moves_it_is_open_again(match: Match, sam: User) -> None:
