@@ -143,6 +143,39 @@ def sharing_sheet(chance: Random) -> draw.Sheet:
     return sharing_sheet(chance) if draw.faults(sheet) else sheet
 
 
+def alone_sheet(chance: Random) -> draw.Sheet:
+    """A sheet whose anglers have no team, and are shared among the sections all the same."""
+    sheet = random_sheet(chance)
+    entries = tuple(
+        replace(entry, team="", section=draw.TO_DRAW, needs=entry.needs and chance.random() < 0.6)
+        for entry in sheet.entries
+    )
+    visits = tuple(
+        (entry.no, tuple(chance.randint(0, 2) for _ in sheet.sections))
+        for entry in entries
+        if chance.random() < 0.7
+    )
+    ends = sorted({peg for each in sheet.sections for peg in (each.pegs[0], each.pegs[-1])})
+    sheet = replace(
+        sheet,
+        entries=entries,
+        fixed=(),
+        adjacent=(),
+        visits=visits if chance.random() < 0.8 else (),
+        ends=tuple(ends) if chance.random() < 0.4 else (),
+    )
+    try:
+        draw.rehearse(sheet)
+    except DrawError:
+        return alone_sheet(chance)
+    return sheet
+
+
+def alone_record(number: int) -> Record:
+    """A draw that shares sections among anglers without teams, with later events like any other."""
+    return _record(number, alone_sheet)
+
+
 def sharing_record(number: int) -> Record:
     """A draw that shares sections or end pegs, with later events like any other."""
     return _record(number, sharing_sheet)
@@ -168,7 +201,7 @@ def _record(number: int, make: Callable[[Random], draw.Sheet]) -> Record:
         except DrawError:  # no peg left, or nothing drawn yet: such an event is never finished
             listed[-1] = Abandoned(event_number, "The bag was empty.")
             found = replace(record, events=tuple(listed))
-        record = _given_by_hand(chance, found) if make is sharing_sheet else found
+        record = found if make is random_sheet else _given_by_hand(chance, found)
     return replace(record, names={no: f"Angler {no}" for no in sheet.by_no})
 
 

@@ -43,7 +43,7 @@ def prepare(
 
     *callers* are entry numbers; *fixed* gives an entry number the peg (its `MatchPeg`'s id) it
     has without drawing. Neighbours are listed where one team could come to hold both. By *line_up*
-    it is drawn who of a team fishes which section; end pegs may be shared by tickets.
+    it is drawn who fishes which section; end pegs may be shared by tickets.
     """
     used = [each for each in MatchPeg.objects.of(match) if not each.closed_why]
     if not used:
@@ -51,7 +51,7 @@ def prepare(
     entries = list(Entry.objects.of(match).in_booking_order())
     numbers, peg_names = pegs.draw_numbers(as_rule(each.peg) for each in used)
     number_of = {each.pk: numbers[as_rule(each.peg)] for each in used}
-    drawn = line_up != LineUpBy.NAMED and any(entry.team_id for entry in entries)
+    drawn = line_up != LineUpBy.NAMED
     one_bag = not drawn and _is_one_bag(entries)
     letter_of = {each.pk: WHOLE_WATER if one_bag else each.section.letter for each in used}
     sections = tuple(

@@ -205,7 +205,17 @@ def say(
 
 def _of_line_ups(outcome: Outcome, teams: Mapping[str, str]) -> list[str]:
     """Why each team's members fish where they do."""
-    if outcome.line_ups is None or not outcome.line_ups.ways:
+    if outcome.line_ups is None:
+        return []
+    if alone := outcome.line_ups.alone:
+        told = ["Who fishes which section was drawn from the same numbers."]
+        if alone.shared:
+            told.append(
+                f"Of {alone.of} anglers {alone.anglers} are in a section each has fished least; "
+                "no other sharing has fewer earlier visits in all."
+            )
+        return told
+    if not outcome.line_ups.ways:
         return []
     told = ["Which member fishes which section was drawn from the same numbers."]
     if attempt := outcome.line_ups.attempt:

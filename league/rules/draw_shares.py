@@ -1,4 +1,4 @@
-"""What a draw shares out besides the pegs: a team's sections among its members, and end pegs."""
+"""What a draw shares out besides the pegs: sections among members or anglers, and end pegs."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from league.rules.draw_chain import Stream
 from league.rules.draw_engine import Bag, Pegs
 from league.rules.draw_sheet import TO_DRAW, Entry, Sheet, listed
 from league.rules.rotation import LineUp, draw_line_ups, ticket
+from league.rules.rotation_anglers import even_places, share_anglers
 
 # A team behind by more end pegs than this is as sure of one as it can be.
 MOST_BEHIND = 10
@@ -29,6 +30,15 @@ class Ways:
 
 
 @dataclass(frozen=True, slots=True)
+class Least:
+    """How anglers without teams were shared: how many are where each had fished least."""
+
+    anglers: int
+    of: int
+    shared: bool  # what they fished before was counted
+
+
+@dataclass(frozen=True, slots=True)
 class Placed:
     """The sheet with every section known, and how the line-ups came about."""
 
@@ -36,6 +46,7 @@ class Placed:
     sections: Mapping[int, str] = field(default_factory=dict)
     ways: tuple[Ways, ...] = ()
     attempt: int | None = None
+    alone: Least | None = None
 
 
 def place(sheet: Sheet, seed: str) -> Placed:
@@ -47,7 +58,7 @@ def place(sheet: Sheet, seed: str) -> Placed:
     """
     teams = _teams(sheet)
     if not teams:
-        return Placed(sheet)
+        return _place_alone(sheet, seed)
     letters = [section.letter for section in sheet.sections]
     visits = dict(sheet.visits)
     none = (0,) * len(letters)
@@ -76,6 +87,28 @@ def place(sheet: Sheet, seed: str) -> Placed:
         for code, (way, of) in drawn.ways.items()
     )
     return Placed(with_sections(sheet, section_of), section_of, ways, drawn.attempt)
+
+
+def _place_alone(sheet: Sheet, seed: str) -> Placed:
+    """Draw which angler without a team fishes which section, all of them in one sharing."""
+    anglers = sheet.to_place
+    if not anglers:
+        return Placed(sheet)
+    visits = dict(sheet.visits)
+    rows = [visits.get(entry.no, (0,) * len(sheet.sections)) for entry in anglers]
+    chosen = share_anglers(
+        rows,
+        even_places(len(anglers), [len(section.pegs) for section in sheet.sections]),
+        Stream(seed, "anglers").below,
+        needing={n for n, entry in enumerate(anglers) if entry.needs},
+        easy=[len(section.accessible) for section in sheet.sections],
+    )
+    section_of = {
+        entry.no: sheet.sections[n].letter for entry, n in zip(anglers, chosen, strict=True)
+    }
+    least = sum(row[n] == min(row) for row, n in zip(rows, chosen, strict=True))
+    alone = Least(least, len(anglers), any(map(any, rows)))
+    return Placed(with_sections(sheet, section_of), section_of, alone=alone)
 
 
 def with_sections(sheet: Sheet, section_of: Mapping[int, str]) -> Sheet:
@@ -191,18 +224,18 @@ def _of_teams(sheet: Sheet, names: Mapping[str, str]) -> Iterator[str]:
     teams = _teams(sheet)
     fixed = dict(sheet.fixed)
     for entry in sheet.to_place:
-        if not entry.team:
+        if teams and not entry.team:
             yield f"Entry {entry.no} has no team to share sections with. Choose a section."
         if entry.no in fixed:
             yield f"Entry {entry.no} has a fixed peg, so its section cannot be drawn. Choose it."
-    for code in sorted(code for code in teams if code):
+    for code in sorted(teams):
         if len(teams[code]) > MOST_MEMBERS:
             yield (
                 f"{names.get(code, code)} has {len(teams[code])} members, and the draw shares "
                 f"sections among {MOST_MEMBERS} at most. Choose the sections by hand."
             )
     placed = [entry.no for entry in sheet.entries if entry.section != TO_DRAW]
-    if teams and placed:
+    if sheet.to_place and placed:
         yield (
             f"Who fishes which section is drawn for the others, and entry {listed(placed)} has one "
             "already. Choose every section, or none."
@@ -212,6 +245,9 @@ def _of_teams(sheet: Sheet, names: Mapping[str, str]) -> Iterator[str]:
             f"There are {len(sheet.sections)} sections, and it is drawn who fishes which in "
             f"{MOST_MEMBERS} at most. Choose the sections by hand."
         )
+    pegs = sum(len(section.pegs) for section in sheet.sections)
+    if not teams and len(sheet.to_place) > pegs:
+        yield f"There are {len(sheet.to_place)} anglers to draw and {pegs} pegs. Add pegs."
     most = members_a_section(sheet)
     for section in sheet.sections if teams else ():
         to_come = sum(min(most, len(members)) for members in teams.values())
@@ -226,7 +262,8 @@ def _teams(sheet: Sheet) -> dict[str, list[Entry]]:
     """The members whose section is drawn, by team and by entry number."""
     teams: dict[str, list[Entry]] = {}
     for entry in sheet.to_place:
-        teams.setdefault(entry.team, []).append(entry)
+        if entry.team:
+            teams.setdefault(entry.team, []).append(entry)
     return teams
 
 

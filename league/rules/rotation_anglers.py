@@ -2,40 +2,69 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
+from math import inf
 
-from league.rules.draw_chain import pick
 from league.rules.errors import DrawError
 
 Below = Callable[[int], int]
 
-# Chance is added in parts so small that it can never outweigh one visit, however many anglers.
-PART = 1000
+# Chance is a whole word of 32 bits for an angler in a section: all of it together can never
+# outweigh one visit, and two ways hardly ever weigh the same.
+WORDS = 2**32
 
 
 def share_anglers(
-    visits: Sequence[Sequence[int]], places: Sequence[int], below: Below
+    visits: Sequence[Sequence[int]],
+    places: Sequence[int],
+    below: Below,
+    *,
+    needing: Collection[int] = (),
+    easy: Sequence[int] = (),
 ) -> tuple[int, ...]:
     """
     Put every angler into a section so that all have fished the sections as evenly as can be.
 
     *visits* has a row an angler and a column a section, *places* says how many each section
-    takes. Least cost by 2v + 1 a place, with a little chance added; the same seed gives the same
-    sections, but of equally fair ways some may come out more often than others.
+    takes; those *needing* an easy-access peg, counted from 0, only as many as are *easy*. The
+    sharing with the fewest earlier visits comes out, and of several the one whose words, one for
+    each angler in each section, add up to the least. Where nobody fished or needs anything every
+    sharing is as likely as any other; else of equally fair ones some may come out more often.
     """
     if len(visits) > sum(places):
         raise DrawError(f"{len(visits)} anglers do not fit into {sum(places)} places.")
-    slots = [section for section, count in enumerate(places) for _ in range(count)]
-    anglers = _shuffled(range(len(visits)), below)
-    slots = _shuffled(slots, below)
-    scale = PART * (len(visits) + 1)
-    costs = [
-        [(2 * visits[angler][section] + 1) * scale + below(PART) for section in slots]
-        for angler in anglers
+    visit = WORDS * max(len(visits), 1)
+    weights = [[count * visit + below(WORDS) for count in row] for row in visits]
+    slots = [
+        (section, place < (easy[section] if easy else 0))
+        for section, count in enumerate(places)
+        for place in range(count)
     ]
-    chosen = _assigned(costs)
-    sections = {angler: slots[slot] for angler, slot in zip(anglers, chosen, strict=True)}
-    return tuple(sections[angler] for angler in range(len(visits)))
+    chosen = _assigned(
+        [
+            [
+                inf if angler in needing and not is_easy else row[section]
+                for section, is_easy in slots
+            ]
+            for angler, row in enumerate(weights)
+        ]
+    )
+    return tuple(slots[slot][0] for slot in chosen)
+
+
+def even_places(anglers: int, pegs: Sequence[int]) -> tuple[int, ...]:
+    """
+    How many anglers each section takes: one place after another where fewest are so far.
+
+    Of sections with as many the first along the bank gets it, and none more than it has *pegs*.
+    """
+    if anglers > sum(pegs):
+        raise DrawError(f"{anglers} anglers do not fit on {sum(pegs)} pegs.")
+    places = [0] * len(pegs)
+    for _ in range(anglers):
+        room = [n for n, count in enumerate(places) if count < pegs[n]]
+        places[min(room, key=lambda n: (places[n], n))] += 1
+    return tuple(places)
 
 
 def team_card(number: int, turn: int, sections: Sequence[Sequence[int]]) -> list[tuple[int, int]]:
@@ -55,20 +84,17 @@ def team_card(number: int, turn: int, sections: Sequence[Sequence[int]]) -> list
     return [(section, sections[section][number - 1]) for section in places]
 
 
-def _shuffled(items: Sequence[int], below: Below) -> list[int]:
-    left = list(items)
-    return [pick(left, below) for _ in range(len(left))]
-
-
-def _assigned(costs: Sequence[Sequence[int]]) -> list[int]:
+def _assigned(costs: Sequence[Sequence[float]]) -> list[int]:
     """
     The cheapest column for every row, each column once (Kuhn 1955, Munkres 1957).
 
     Rows come in one at a time; each takes the cheapest path of changes, by prices on rows and
-    columns. Cubic in the number of anglers, which are a hundred or so.
+    columns. Cubic in the number of anglers, which are a hundred or so. Whole numbers stay whole;
+    an endless cost is a column that the row may not have.
     """
     rows, columns = len(costs), len(costs[0]) if costs else 0
-    row_price, column_price = [0] * rows, [0] * columns
+    row_price: list[float] = [0] * rows
+    column_price: list[float] = [0] * columns
     holder: list[int | None] = [None] * columns
     for row in range(rows):
         nearest = [
@@ -82,6 +108,11 @@ def _assigned(costs: Sequence[Sequence[int]]) -> list[int]:
             waiting.remove(at)
             done.append(at)
             far = nearest[at]
+            if far == inf:
+                raise DrawError(
+                    "The anglers who need accessible pegs cannot all be in a section that has one. "
+                    "Mark another peg as accessible."
+                )
             held_by = holder[at]
             if held_by is None:
                 break

@@ -7,7 +7,7 @@ import pytest
 from django.conf import settings
 
 from league.files.draw import as_json
-from tests.draws import HOPELESS, random_record, sharing_record
+from tests.draws import HOPELESS, alone_record, random_record, sharing_record
 from tests.files.test_draw_shares import forgeries
 
 CHECKER = Path(settings.BASE_DIR) / "league" / "web" / "static" / "league" / "check_draw.py"
@@ -62,6 +62,18 @@ def test_the_browser_agrees_on_line_ups_end_pegs_and_pegs_given_by_hand(checked)
     assert shared == {"sections", "ends", "given"}
 
 
+def test_the_browser_agrees_on_sections_shared_among_anglers_without_teams(checked):
+    for number in range(60):
+        record = as_json(alone_record(number))
+
+        came = checked(record)
+
+        assert came["differs"] == []
+        for said, out in zip(record["events"], came["out"]["events"], strict=True):
+            for key in ("kind", "seed", "attempt", "pegs", "bag", "sections"):
+                assert out.get(key) == said.get(key) or said["kind"] != "draw"
+
+
 def test_the_browser_agrees_where_no_attempt_keeps_team_mates_apart(checked):
     for record in HOPELESS:
         came = checked(as_json(record))
@@ -104,8 +116,7 @@ def _forgeries(record):
 def test_the_browser_finds_out_false_line_ups_end_pegs_and_pegs_by_hand(checked):
     forged = [
         each
-        for number in range(12)
-        for record in [sharing_record(number)]
+        for record in [*map(sharing_record, range(10)), *map(alone_record, range(3))]
         if any(event.kind == "draw" for event in record.events)
         for each in forgeries(as_json(record))
     ]

@@ -110,6 +110,35 @@ def draw_shared(match) -> None:
     finish(begin(match, by=None), by=None)
 
 
+def test_anglers_without_teams_are_shared_among_the_sections_and_the_check_says_how(
+    secretary, stranger, club
+):
+    season = make_season(club, teams=[])
+    people = [AnglerFactory(club=club) for _ in range(4)]
+    fished: dict[int, set[str]] = {}
+    for number in (1, 2):
+        match = make_match(
+            club, season=season, sections={"A": 3, "B": 3}, drawn=False, round=number
+        )
+        for angler in people:
+            book_in(match, angler, by=None)
+        page = said(secretary.get(at(match)))
+        secretary.post(at(match, "freeze/"), {"caller_1": "1", "line_up": "shared"})
+        secretary.post(at(match, "calls/"), {"call_1": "4071"})
+        secretary.post(at(match, "turn/"), {"up_to": "all"})
+        for entry in Entry.objects.of(match):
+            fished.setdefault(entry.angler_id, set()).add(entry.section.letter)
+
+    assert "Who fishes which section" in page
+    assert '<option value="shared" selected>' in page
+    assert list(fished.values()) == [{"A", "B"}] * 4
+    assert DrawRecord.objects.get(match=match).sheet.count("visits=") == 4
+    record = json.loads(stranger.get(at(match, "record.json")).content)
+    assert check(record)[1] == []
+    shown = said(stranger.get(at(match, "check/")))
+    assert "Of 4 anglers 4 are in a section each has fished least" in shown
+
+
 def test_nobody_in_a_section_yet_the_page_offers_to_draw_it(secretary, club):
     match = scene(club)
 

@@ -15,6 +15,8 @@ from league.web.forms.weigh import WhyField
 HIGHEST_CALL = 9999
 WITHOUT_TEAMS = 4  # callers offered where nobody fishes for a team
 NOBODY = ("", "Nobody")
+WHO_FISHES = "Who fishes which section"
+AS_PLACED = "As each is booked in; without a section, the peg says it"
 
 
 class CallersForm(forms.Form):
@@ -39,11 +41,15 @@ class CallersForm(forms.Form):
                 for place in range(min(WITHOUT_TEAMS, len(members))):
                     self._add(f"Caller {place + 1}", members, members[place] if place < 2 else None)
         self.calling = list(self.fields)
-        if season and any(teams):
+        if season:
+            in_teams = any(teams)
             self.fields["line_up"] = forms.ChoiceField(
-                label="Who of a team fishes which section",
+                label="Who of a team fishes which section" if in_teams else WHO_FISHES,
                 required=False,
-                choices=LineUpBy.choices,
+                choices=[
+                    (way, label if in_teams or way != LineUpBy.NAMED else AS_PLACED)
+                    for way, label in LineUpBy.choices
+                ],
                 initial=season.line_up,
                 error_messages={
                     "invalid_choice": "Choose how it is said who fishes which section."

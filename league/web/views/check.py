@@ -93,6 +93,7 @@ def check(request: HttpRequest, match_id: int) -> HttpResponse:
             "fixed_before": first is not None and first.begun_at - kept.frozen_at >= SEEN_AFTER,
             "turning": face_down(kept.events.all()),
             "rows": _rows(record),
+            "in_teams": any(entry.team for entry in record.sheet.entries),
             "letters": [section.letter for section in record.sheet.sections],
         },
     )

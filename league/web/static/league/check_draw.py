@@ -115,6 +115,28 @@ def ways(room, members):
                 yield (n, *rest)
 
 
+def cheapest(costs, room):
+    """Where each goes so that all costs together are least: one comes in after another."""
+    at = []
+    for cost in costs:
+        far, by, changed = list(cost), {}, True
+        while changed:  # those who are in may be moved on to let this one in
+            changed = False
+            for who, here in enumerate(at):
+                for to in range(len(room)):
+                    through = far[here] + costs[who][to] - costs[who][here]
+                    if through < far[to]:
+                        far[to], by[to], changed = through, who, True
+        end = min((n for n, left in enumerate(room) if left), key=lambda n: far[n])
+        if far[end] == float("inf"):
+            raise ValueError("no sharing of sections has enough accessible pegs")
+        room[end] -= 1
+        while end in by:
+            at[by[end]], end = end, at[by[end]]
+        at.append(end)
+    return at
+
+
 def clashes(pairs, pegs, entries):
     """The pairs of neighbouring pegs that one team has both of."""
     team_on = {peg: entries[no].team for no, peg in pegs.items()}
@@ -164,6 +186,8 @@ class Draw:
         letters, teams = list(self.sheet.pegs), {}
         for entry in sorted(filter(to_place, self.sheet.entries.values()), key=lambda e: e.no):
             teams.setdefault(entry.team, []).append(entry)
+        if set(teams) == {""}:
+            return self.place(self.share_anglers(teams[""], letters, seed))
         most = -(-max(map(len, teams.values())) // len(letters))  # of a team in a section
         room = [len(self.sheet.accessible[letter]) for letter in letters]
         if max(len(letters), *map(len, teams.values())) > 8:  # 40,320 ways at most
@@ -180,6 +204,27 @@ class Draw:
             if min(left) >= 0:
                 return self.place(chosen)
         raise ValueError("no line-up has enough accessible pegs")
+
+    def share_anglers(self, anglers, letters, seed):
+        """Anglers without teams: the fewest earlier visits in all, then the least sum of words."""
+        pegs, places = [len(self.sheet.pegs[letter]) for letter in letters], [0] * len(letters)
+        for _ in anglers:
+            room = [n for n, count in enumerate(places) if count < pegs[n]]
+            places[min(room, key=lambda n: places[n])] += 1
+        below, visit, none = numbers(seed, "anglers"), 2**32 * len(anglers), [0] * len(letters)
+        costs = [
+            [count * visit + below(2**32) for count in self.sheet.visits.get(entry.no, none)]
+            for entry in anglers
+        ]
+        # Every section twice: its places with easy access, and its others.
+        easy = [min(len(self.sheet.accessible[s]), count) for s, count in zip(letters, places)]
+        room = easy + [count - n for count, n in zip(places, easy)]
+        costs = [
+            cost + ([float("inf")] * len(cost) if entry.needs else cost)
+            for entry, cost in zip(anglers, costs)
+        ]
+        at = cheapest(costs, room)
+        return {entry.no: letters[n % len(letters)] for entry, n in zip(anglers, at)}
 
     def fairest(self, team, every, room):
         """The ways with the fewest earlier visits: whoever fished a section least goes there."""

@@ -1,5 +1,4 @@
-// What a PEGSHEET/2 shares out besides the pegs: who of a team fishes which section, and the end
-// pegs. Part of check_draw.js, which hands its random numbers in; read that one first.
+// What a PEGSHEET/2 shares out besides the pegs: who fishes which section, and the end pegs. Part of check_draw.js, which hands its random numbers in; read that one first.
 globalThis.drawShares = (() => {
   "use strict";
 
@@ -28,6 +27,68 @@ globalThis.drawShares = (() => {
     return able.filter((_, place) => costs[place] === least);
   };
 
+  // Where each goes so that all costs together are least: one comes in after another, and those
+  // who are in may be moved on. Sums stay under 2 ** 53, where a number is exact.
+  const cheapest = (costs, room) => {
+    const at = [];
+    for (const cost of costs) {
+      const far = [...cost];
+      const by = new Map();
+      for (let changed = true; changed; ) {
+        changed = false;
+        at.forEach((here, who) => {
+          for (let to = 0; to < room.length; to += 1) {
+            const through = far[here] + (costs[who][to] - costs[who][here]);
+            if (through < far[to]) {
+              far[to] = through;
+              by.set(to, who);
+              changed = true;
+            }
+          }
+        });
+      }
+      let end = -1;
+      room.forEach((left, n) => {
+        if (left && (end < 0 || far[n] < far[end])) end = n;
+      });
+      if (far[end] === Infinity) {
+        throw new Error("no sharing of sections has enough accessible pegs");
+      }
+      room[end] -= 1;
+      while (by.has(end)) {
+        const who = by.get(end);
+        [at[who], end] = [end, at[who]];
+      }
+      at.push(end);
+    }
+    return at;
+  };
+
+  // Anglers without teams: the fewest earlier visits in all, then the least sum of words. Every
+  // section stands twice: its places with easy access, and its others.
+  const shareAnglers = async (sheet, anglers, letters, below) => {
+    const places = letters.map(() => 0);
+    for (let n = 0; n < anglers.length; n += 1) {
+      const open = places.filter((count, m) => count < sheet.pegs.get(letters[m]).length);
+      if (!open.length) throw new Error("there are more anglers than pegs");
+      const fewest = Math.min(...open);
+      places[places.findIndex(
+        (count, m) => count === fewest && count < sheet.pegs.get(letters[m]).length,
+      )] += 1;
+    }
+    const easy = letters.map((letter, n) => Math.min(sheet.accessible.get(letter).length, places[n]));
+    const costs = [];
+    for (const entry of anglers) {
+      const cost = [];
+      for (const count of sheet.visits.get(entry.no) || letters.map(() => 0)) {
+        cost.push(count * 2 ** 32 * anglers.length + (await below(2 ** 32)));
+      }
+      costs.push([...cost, ...cost.map((each) => (entry.needs ? Infinity : each))]);
+    }
+    const at = cheapest(costs, [...easy, ...places.map((count, n) => count - easy[n])]);
+    return new Map(anglers.map((entry, n) => [entry.no, letters[at[n] % letters.length]]));
+  };
+
   // The sections of those whose section is drawn, by entry number; null where none is.
   const lineUps = async (sheet, seed, numbers) => {
     const teams = new Map();
@@ -36,6 +97,9 @@ globalThis.drawShares = (() => {
     }
     if (!teams.size) return null;
     const letters = [...sheet.pegs.keys()];
+    if (teams.size === 1 && teams.has("")) {
+      return shareAnglers(sheet, teams.get(""), letters, numbers(seed, "anglers", 64));
+    }
     const room = letters.map((letter) => sheet.accessible.get(letter).length);
     const sizes = [...teams.values()].map((team) => team.length);
     if (Math.max(letters.length, ...sizes) > 8) { // 40,320 ways at most
