@@ -14,6 +14,7 @@ from django.utils import timezone
 from league.models import CaptainPass, Club, Entry, Match, Reserve, SquadMember, Team
 from league.operations.captains import make_link
 from league.operations.lineup import book_in
+from league.operations.score import book_of
 from league.operations.waiting import wait_for_place
 from tests.builders import make_entry, make_match, make_season
 from tests.factories import AnglerFactory
@@ -142,6 +143,20 @@ def test_the_secretary_names_it_when_a_captain_rings(match: Match, secretary: Cl
     said = answer.content.decode()
     assert "The line-up of Reds is named." in said
     assert "1 of 2 line-ups are named" in said
+
+
+def test_before_there_are_sections_nobody_named_is_no_line_up(
+    match: Match, secretary: Client
+) -> None:
+    match.sections.all().delete()
+    page = _run(match, "line-ups/")
+
+    assert "0 of 2 line-ups are named" in secretary.get(page).content.decode()
+
+    size = book_of(match).team.size
+    for _ in range(size):
+        make_entry(match, team=_reds(match))
+    assert "1 of 2 line-ups are named" in secretary.get(page).content.decode()
 
 
 def test_line_ups_ask_as_many_questions_for_two_teams_as_for_ten(

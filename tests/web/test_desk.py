@@ -10,7 +10,14 @@ from django.utils import timezone
 
 from league.models import Result, Stage
 from league.operations.publish import publish
-from tests.builders import give_office, make_entry, make_fished_match, make_match, make_weigh_in
+from tests.builders import (
+    give_office,
+    make_entry,
+    make_fished_match,
+    make_match,
+    make_season,
+    make_weigh_in,
+)
 from tests.factories import ClubFactory
 
 
@@ -56,6 +63,15 @@ def test_where_nothing_is_left_to_do_it_says_so(secretary, club):
     match.save()
 
     assert "<h1>Nothing is left to do</h1>" in said(secretary.get("/desk/"))
+
+
+def test_a_club_just_set_up_is_sent_to_its_season_and_not_told_that_all_is_done(secretary, club):
+    season = make_season(club, teams=[])
+
+    shown = said(secretary.get("/desk/"))
+
+    assert f"<h1>{season} has no rounds yet</h1>" in shown
+    assert f'class="next" href="/desk/{club.slug}/seasons/{season.pk}/"' in shown
 
 
 def test_every_link_on_the_desk_leads_somewhere(secretary, club):

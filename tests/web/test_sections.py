@@ -59,7 +59,7 @@ def test_keeping_makes_the_sections_and_a_third_can_be_added(secretary, match):
 
     answer = secretary.post(at(match), typed, follow=True)
 
-    assert "3 sections made." in said(answer)
+    assert "Three sections made." in said(answer)
     assert runs(match) == {"A": "1 2", "B": "3 4", "C": "5 6 7"}
 
 

@@ -74,7 +74,7 @@ class RoundsForm(forms.Form):
 
     count = forms.IntegerField(label="How many rounds", required=False, min_value=1, max_value=60)
     first = a_day("The first on", required=False)
-    every = forms.ChoiceField(label="One", choices=EVERY, initial="14", required=False)
+    every = forms.ChoiceField(label="How often", choices=EVERY, initial="14", required=False)
     water = WaterField(label="Water", required=False)
     lines = forms.CharField(
         label="Or paste them, a line a round",

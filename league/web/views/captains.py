@@ -25,6 +25,7 @@ from league.operations.captains import (
 )
 from league.operations.errors import RefusedError
 from league.operations.lineup import may_change_line_up
+from league.operations.score import book_of
 from league.web.access import HOLDERS, for_officers, match_run_by, open_to
 from league.web.context import at_club
 from league.web.forms.captains import LineUpForm
@@ -46,6 +47,11 @@ class TeamLine:
     def named(self) -> int:
         """Places with somebody in them."""
         return sum(place.angler is not None for place in self.places)
+
+    @property
+    def complete(self) -> bool:
+        """Whether nobody is missing any more."""
+        return bool(self.places) and self.named == len(self.places)
 
 
 @open_to(HOLDERS)
@@ -174,7 +180,7 @@ def _page(request: HttpRequest, match: Match, new: dict[str, object] | None = No
     context = {
         "match": match,
         "lines": lines,
-        "named": sum(line.named == len(line.places) for line in lines),
+        "named": sum(line.complete for line in lines),
         "refused": _too_late(match),
         "new": new,
     }
@@ -187,6 +193,7 @@ def _lines(match: Match) -> list[TeamLine]:
         return []
     now = timezone.now()
     sections = list(match.sections.all())
+    size = book_of(match).team.size  # before there are sections: as many as the rules say
     entries = list(Entry.objects.of(match).in_booking_order())
     waiting = list(Reserve.objects.waiting(match))
     captains = {each.team_id: each for each in SquadMember.objects.captains_of(match.season)}
@@ -203,7 +210,7 @@ def _lines(match: Match) -> list[TeamLine]:
             for entry in _filled(
                 [each for each in mine if each.section_id == section.pk], match.per_section
             )
-        ] or [Place(None, entry.angler) for entry in mine]
+        ] or [Place(None, entry.angler if entry else None) for entry in _filled(mine, size)]
         lines.append(
             TeamLine(
                 team,

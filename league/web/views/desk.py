@@ -10,7 +10,7 @@ from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
-from league.models import Club, Entry, Match, MatchPeg, OfficeName, Result, Stage
+from league.models import Club, Entry, Match, MatchPeg, OfficeName, Result, Season, Stage
 from league.operations.facts import standing
 from league.operations.score import changed_since
 from league.rules.stages import Day, Next, Task, next_thing
@@ -54,6 +54,7 @@ def desk(request: HttpRequest, slug: str = "") -> HttpResponse:
         {
             "first": first,
             "lines": lines,
+            "bare": None if lines else _bare(club),
             "to_do": [line for line in lines if line.thing.task not in NO_HURRY][:AT_MOST],
             "to_weigh": next((line for line in lines if line.day.to_weigh), None),
             "to_draw": next((line for line in lines if line.thing.task is Task.DRAW), None),
@@ -65,6 +66,12 @@ def desk(request: HttpRequest, slug: str = "") -> HttpResponse:
             "works_the_scales": bool(held & {OfficeName.SECRETARY, OfficeName.SCALES}),
         },
     )
+
+
+def _bare(club: Club) -> Season | None:
+    """The club's newest season where it has no rounds yet: setting it up comes next."""
+    newest = Season.objects.of(club).first()
+    return newest if newest and not Match.objects.rounds_of(newest).exists() else None
 
 
 def _lines(club: Club) -> list[Line]:

@@ -28,6 +28,7 @@ from league.web.forms.planning import (
     refuse,
 )
 from league.web.forms.seasons import BookForm
+from league.web.sentences import counted
 
 MAY_MOVE = {Stage.PLANNED, Stage.DRAWN}
 
@@ -145,5 +146,7 @@ def usual_sections(request: HttpRequest, slug: str, match_id: int) -> HttpRespon
     except RefusedError as refused:
         messages.error(request, str(refused))
     else:
-        messages.success(request, f"{len(made)} sections made, as usual here.")
+        messages.success(
+            request, f"{counted(len(made), 'section').capitalize()} made, as usual here."
+        )
     return redirect(f"{reverse('match-run', args=[match.pk])}#pegs")

@@ -45,6 +45,7 @@ from league.web.forms.publish import DecideForm, slips
 from league.web.forms.weigh import SettleForm
 from league.web.money_tasks import where
 from league.web.pages.run_day import run_lines, running
+from league.web.sentences import counted
 from league.web.tasks import button_for
 from league.web.views.match import by_section
 from league.web.walk import walk_of
@@ -125,7 +126,7 @@ def sections(request: HttpRequest, match_id: int) -> HttpResponse:
 
     def act() -> str:
         made = make_sections(match, by=request.user, **form.cleaned_data)
-        return f"{len(made)} sections made."
+        return f"{counted(len(made), 'section').capitalize()} made."
 
     return done(request, match, form, act) or run_page(request, match, sections=form)
 
@@ -146,14 +147,20 @@ def done(
 ) -> HttpResponse | None:
     """Do what a good form asks for; None where it has a slip or was refused, and says so."""
     if not form.is_valid():
-        return None
+        return _not_done(request, form)
     try:
         said = act()
     except RefusedError as refused:
         form.add_error(None, slips(refused))
-        return None
+        return _not_done(request, form)
     messages.success(request, said)
     return redirect("match-run", match.pk)
+
+
+def _not_done(request: HttpRequest, form: forms.Form) -> None:
+    """Say the first slip at the top too: the form it stands at may be far down the screen."""
+    first = next(slip for found in form.errors.values() for slip in found)
+    messages.error(request, f"Nothing is changed. {first}")
 
 
 def run_page(request: HttpRequest, match: Match, **bound: Any) -> HttpResponse:

@@ -19,6 +19,7 @@ from league.web.access import for_officers, match_run_by
 from league.web.context import at_club
 from league.web.forms.pegs import ByHandForm
 from league.web.forms.publish import slips
+from league.web.sentences import counted
 
 
 @for_officers
@@ -41,7 +42,7 @@ def by_hand(request: HttpRequest, match_id: int) -> HttpResponse:
             except RefusedError as refused:
                 form.add_error(None, slips(refused))
             else:
-                messages.success(request, f"{len(runs)} sections made.")
+                messages.success(request, f"{counted(len(runs), 'section').capitalize()} made.")
                 return redirect("match-run", match.pk)
     return render(
         request,
