@@ -158,6 +158,10 @@ class CaptainPassQuerySet(models.QuerySet["CaptainPass"]):
         """The links of *team* for *match* that nobody has taken back."""
         return self.filter(match=match, team=team, revoked_at__isnull=True)
 
+    def given_out(self, match: Match) -> CaptainPassQuerySet:
+        """The links for *match* that nobody has taken back, held until the transaction ends."""
+        return self.select_for_update().filter(match=match, revoked_at__isnull=True).order_by("pk")
+
     def over(self, at: datetime) -> CaptainPassQuerySet:
         """Those that had run out at that time."""
         return self.filter(expires_at__lte=at)

@@ -26,6 +26,10 @@ class ClubQuerySet(models.QuerySet["Club"]):
         """In the order of their names."""
         return self.order_by("name", "pk")
 
+    def locked(self, pk: int) -> Club:
+        """The club, held until the transaction ends."""
+        return self.select_for_update().get(pk=pk)
+
     def held_by(self, user: object, *names: str) -> ClubQuerySet:
         """Clubs in which *user* holds one of the offices *names*."""
         ids = getattr(user, "pk", None)

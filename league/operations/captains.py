@@ -48,9 +48,7 @@ def make_link(
         may_change_line_up(match)
         if team.season_id != match.season_id:
             raise RefusedError(f"{team} does not fish this league this season.")
-        ends = timezone.make_aware(
-            datetime.combine(match.date, match.draw_at or match.all_in or NOON)
-        )
+        ends = _draw_begins(match)
         if ends <= at:
             raise RefusedError("The draw was to begin by now: take the line-up down yourself.")
         for old in CaptainPass.objects.still_open(match, team):
@@ -68,6 +66,17 @@ def make_link(
         )
         write_down(f"Captain’s link made for {team}.", by=by, club=match.club, match=match)
     return made, Signer(salt=SALT).sign(secret)
+
+
+def links_follow(match: Match, at: datetime) -> None:
+    """Let the links of a *match* that was moved end when its draw begins now."""
+    ends = _draw_begins(match)
+    for link in CaptainPass.objects.given_out(match):
+        if ends <= link.made_at:
+            link.revoked_at = at
+        else:
+            link.expires_at = ends
+        link.save(update_fields=["revoked_at", "expires_at"])
 
 
 def revoke_link(link: CaptainPass, *, by: User | None, at: datetime | None = None) -> None:
@@ -162,6 +171,10 @@ def name_line_up(
             link.save(update_fields=["named_at"])
         _write_down(match, team, entries, reserves, by, by_link=link is not None)
     return entries
+
+
+def _draw_begins(match: Match) -> datetime:
+    return timezone.make_aware(datetime.combine(match.date, match.draw_at or match.all_in or NOON))
 
 
 def _each_once(fishing: Sequence[Angler], reserves: Sequence[Angler]) -> None:

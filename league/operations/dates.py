@@ -9,6 +9,7 @@ from django.contrib.auth.models import User
 from django.utils import timezone
 
 from league.models import Match, MatchPeg, Season, Stage, Water
+from league.operations.captains import links_follow
 from league.operations.errors import RefusedError
 from league.operations.journal import write_down
 from league.operations.store import writing
@@ -57,7 +58,9 @@ def move_match(
         if before == after:
             return match
         match.save(update_fields=["date", "water", *TIMES])
-        Match.objects.moved(match.pk, timezone.now())
+        now = timezone.now()
+        Match.objects.moved(match.pk, now)
+        links_follow(match, now)
         if match.season_id:
             Season.objects.table_changed(match.season_id)
         because = f": {why.strip()}" if why.strip() else "."

@@ -37,9 +37,12 @@ def take_office(office: Office, *, by: User | None) -> None:
 
     The last match secretary stays: a club nobody can run has no way back but the server's owner.
     """
-    club = office.club
     with writing():
+        # The club first: two secretaries who take each other's office at once leave one of them.
+        club = Club.objects.locked(office.club_id)
         held = Office.objects.of(club)
+        if not held.contains(office):
+            raise RefusedError("That office was taken back meanwhile; look again.")
         if office.name == OfficeName.SECRETARY and held.called(office.name).count() == 1:
             raise RefusedError(
                 f"{called(office.user)} is the only match secretary. Give the office to somebody "

@@ -119,3 +119,11 @@ def test_six_fixing_and_handing_over_at_once_pay_out_once(together: dict[str, An
     assert sorted(together["handed"].values()) == [1, 5]
     assert together["handed"]["1000"] == 1
     assert together["tin"] == 0
+
+
+def test_two_secretaries_taking_each_others_office_at_once_leave_one(
+    together: dict[str, Any],
+) -> None:
+    assert together["secretaries"] == 1
+    assert together["offices"].pop("None") == 1
+    assert "is the only match secretary" in next(iter(together["offices"]))

@@ -19,6 +19,7 @@ from league.operations.captains import (
     squad_of,
     why_shut,
 )
+from league.operations.dates import When, move_match
 from league.operations.errors import RefusedError
 from tests.builders import make_match, make_season
 from tests.factories import AnglerFactory
@@ -85,6 +86,32 @@ def test_a_link_ends_when_the_draw_begins_and_when_it_is_taken_back(
     revoke_link(link, by=None)
     link.refresh_from_db()
     assert "taken this link back" in why_shut(link, EVE)
+
+
+def test_a_link_ends_with_the_draw_of_the_day_the_match_is_moved_to(
+    match: Match, reds: Team
+) -> None:
+    link, _ = make_link(match, reds, by=None, at=EVE)
+
+    for day, begins in ((31, dt.time(9)), (24, dt.time(7, 30))):
+        moved = When(dt.date(2027, 1, day), draw_at=begins, all_in=dt.time(10, 30))
+        move_match(match, when=moved, by=None)
+        link.refresh_from_db()
+
+        draw = dt.datetime.combine(moved.date, begins, dt.UTC)
+        assert not why_shut(link, draw - dt.timedelta(minutes=1))
+        assert "run out" in why_shut(link, draw)
+
+
+def test_a_link_of_a_match_moved_to_before_it_was_made_opens_nothing(
+    match: Match, reds: Team
+) -> None:
+    link, _ = make_link(match, reds, by=None, at=EVE)
+
+    move_match(match, when=When(EVE.date() - dt.timedelta(days=1)), by=None)
+
+    link.refresh_from_db()
+    assert why_shut(link, EVE)
 
 
 def test_a_new_link_takes_the_place_of_the_old_one(match: Match, reds: Team) -> None:

@@ -57,8 +57,9 @@ def main() -> dict[str, Any]:
     set_up()
     from django.core.management import call_command
 
-    from league.models import DrawEvent, Entry, Match, Result
+    from league.models import DrawEvent, Entry, Match, Office, Result
     from league.operations.decide import decide
+    from league.operations.doors import take_office
     from league.operations.draw import begin, call, finish, freeze, late_entry
     from league.operations.lineup import book_in
     from league.operations.money import announce_pools, take
@@ -68,7 +69,7 @@ def main() -> dict[str, Any]:
     from league.operations.weigh import settle
     from league.rules.pools_plan import Plan
     from tests.builders import make_entry, make_fished_match, make_match, make_weigh_in
-    from tests.factories import AnglerFactory, ClubFactory
+    from tests.factories import AnglerFactory, ClubFactory, OfficeFactory, UserFactory
 
     call_command("migrate", verbosity=0)
     club = ClubFactory(slug=f"together-{uuid.uuid4()}")
@@ -111,7 +112,11 @@ def main() -> dict[str, Any]:
     fixed = at_once(*[lambda: fix_payouts(fished, by=None).number] * PEOPLE)
     due = payees(account_of(fished))[0]
     handed = at_once(*[lambda: hand_over(fished, due.key, due.due, by=None).pence] * PEOPLE)
+    two = [OfficeFactory(club=club, user=UserFactory(), name="secretary") for _ in range(2)]
+    offices = at_once(*[lambda office=office: take_office(office, by=None) for office in two])
     return {
+        "offices": offices,
+        "secretaries": Office.objects.filter(club=club, name="secretary").count(),
         "taken": taken,
         "fixed": fixed,
         "handed": handed,
