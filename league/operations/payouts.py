@@ -68,9 +68,8 @@ def preview(account: Account, *, as_paid_now: bool = False) -> Preview | None:
     if result is None:
         return None
     sheet, plan = account.sheet, account.plan
-    fixed = sheet is not None and not as_paid_now
-    paid = _fixed_paid(sheet) if sheet is not None and fixed else account.paid_by()
-    juniors = _out_of_the_pools(account, sheet if fixed else None)
+    fixed = None if as_paid_now else sheet
+    paid, juniors = _who_paid(account, fixed), _out_of_the_pools(account, fixed)
     settled = settle(read(result), plan, paid, juniors=juniors)
     late = _late(account, settled)
     before = payees(account)
@@ -83,6 +82,31 @@ def preview(account: Account, *, as_paid_now: bool = False) -> Preview | None:
         | {key: name for key, (name, _, _) in after.items()},
     )
     return Preview(result, settled, paid, juniors, late, moved if sheet is not None else ())
+
+
+def moved_between(before: Result, after: Result) -> tuple[MoneyMoved, ...]:
+    """
+    Whose sum another version of a result changes, with who is in the pools as it stands now.
+
+    Nothing where no pools are announced.
+    """
+    account = account_of(after.match)
+    if not account.plan.asks:
+        return ()
+    paid, out = _who_paid(account, account.sheet), _out_of_the_pools(account, account.sheet)
+    was, now = (
+        _sums(settle(read(each), account.plan, paid, juniors=out), 0, account.plan)
+        for each in (before, after)
+    )
+    handed: dict[str, int] = {}
+    for each in account.handed:
+        handed[each.key] = handed.get(each.key, 0) + each.pence
+    return what_moves(
+        {key: due for key, (_, due, _) in was.items()},
+        {key: due for key, (_, due, _) in now.items()},
+        handed,
+        {key: name for sums in (was, now) for key, (name, _, _) in sums.items()},
+    )
 
 
 def payees(account: Account) -> tuple[Payee, ...]:
@@ -222,7 +246,10 @@ def _document(account: Account, looked: Preview) -> dict[str, Any]:
     }
 
 
-def _fixed_paid(sheet: PayoutSheet) -> dict[str, frozenset[str]]:
+def _who_paid(account: Account, sheet: PayoutSheet | None) -> dict[str, frozenset[str]]:
+    """Who is in which pool: as the *sheet* has it, else by the payments as they stand."""
+    if sheet is None:
+        return account.paid_by()
     return {what: frozenset(keys) for what, keys in sheet.document["paid"].items()}
 
 

@@ -45,6 +45,17 @@ def what_moves(
     return tuple(sorted(moved, key=lambda each: (each.now - each.was, each.name, each.key)))
 
 
+def say_sum_moved(moved: MoneyMoved) -> str:
+    """
+    One change in a sentence.
+
+    >>> say_sum_moved(MoneyMoved("a", "Ana Ferradas", 6900, 4100, 0))
+    'Ana Ferradas: £69 becomes £41.'
+    """
+    was = shortly(moved.was) if moved.was else "nothing"
+    return f"{moved.name}: {was} becomes {shortly(moved.now) if moved.now else 'nothing'}."
+
+
 def say_money_moved(moved: MoneyMoved) -> str:
     """
     One change in a sentence, and what has to be done about it.
@@ -52,8 +63,7 @@ def say_money_moved(moved: MoneyMoved) -> str:
     >>> say_money_moved(MoneyMoved("a", "Ana Ferradas", 6900, 4100, 6900))
     'Ana Ferradas: £69 becomes £41. £69 was handed over, so £28 has to come back.'
     """
-    was, now = shortly(moved.was) if moved.was else "nothing", shortly(moved.now)
-    said = f"{moved.name}: {was} becomes {now if moved.now else 'nothing'}."
+    said = say_sum_moved(moved)
     if not moved.handed:
         return f"{said} Nothing was handed over yet."
     handed = f"{shortly(moved.handed)} was handed over"

@@ -10,7 +10,9 @@ from league.models import Result
 from league.operations import score
 from league.operations.facts import WHO_DECIDES
 from league.operations.moves import moves_by_kind, table_moves
+from league.operations.payouts import moved_between
 from league.operations.table import tables_around
+from league.rules.pools_moved import say_money_moved, say_sum_moved
 from league.web.pages.standings import rules_url
 from league.web.sentences import moment
 
@@ -64,6 +66,19 @@ def matter(version: Result, versions: Sequence[Result]) -> dict[str, Any]:
         "parts": _parts(before, version) if before else [],
         "rules_url": rules_url(version.match.season),
     }
+
+
+def money_part(version: Result) -> Part | None:
+    """
+    Whose money a *version* moved; None where it moved nobody's.
+
+    For officers alone: it names people with sums, and stands on no page that is kept. What was
+    handed over and has to come back is said of the version in force, by which it is.
+    """
+    before = Result.objects.version_of(version.match_id, version.version - 1).first()
+    moved = moved_between(before, version) if before else ()
+    say = say_money_moved if version.version == version.in_force else say_sum_moved
+    return Part("money", "Money", tuple(map(say, moved))) if moved else None
 
 
 def _parts(before: Result, version: Result) -> list[Part]:

@@ -28,12 +28,23 @@ def versions(request: HttpRequest, match_id: int) -> HttpResponse:
 @require_safe
 @access.for_readers
 def moved(request: HttpRequest, match_id: int, version: int) -> HttpResponse:
-    """What one version moved, in sentences."""
+    """What one version moved, in sentences; whose money, to whoever keeps it."""
+    if request.user.is_authenticated:
+        found = result_for(request, match_id, version)
+        if _keeps_the_money(request, found) and (money := page.money_part(found)):
+            response = _moved(request, found, money)
+            response["Cache-Control"] = "private, no-store"
+            return response
     return for_every_stranger(
         request,
         lambda: Result.objects.seal(match_id, version),
         lambda: _moved(request, result_for(request, match_id, version)),
     )
+
+
+def _keeps_the_money(request: HttpRequest, result: Result) -> bool:
+    held = access.offices_of(request.user, result.match.club)
+    return not held.isdisjoint(access.SEES_THE_MONEY)
 
 
 def _list(request: HttpRequest, newest: Result) -> HttpResponse:
@@ -45,17 +56,21 @@ def _list(request: HttpRequest, newest: Result) -> HttpResponse:
     return _shown(request, newest, matter, "versions")
 
 
-def _moved(request: HttpRequest, found: Result) -> HttpResponse:
+def _moved(request: HttpRequest, found: Result, money: page.Part | None = None) -> HttpResponse:
     matter = kept(
         "result/_moved.html",
         f"{stamp(found)} of {found.in_force}",
         lambda: page.matter(found, list(Result.objects.of(found.match))),
     )
-    return _shown(request, found, matter, f"what version {found.version} moved")
+    return _shown(request, found, matter, f"what version {found.version} moved", money)
 
 
-def _shown(request: HttpRequest, result: Result, matter: str, what: str) -> HttpResponse:
+def _shown(
+    request: HttpRequest, result: Result, matter: str, what: str, money: page.Part | None = None
+) -> HttpResponse:
     context = {
+        "result": result,
+        "money": money,
         "matter": matter,
         "title": f"{result.match.title}, {result.match.water}: {what}",
         "rules_url": rules_url(result.match.season),
