@@ -110,6 +110,26 @@ def draw_shared(match) -> None:
     finish(begin(match, by=None), by=None)
 
 
+def test_no_sheet_gives_a_peg_away_before_every_card_is_turned(secretary, stranger, club):
+    match = scene(club)
+    freeze(match, callers=[1, 3], line_up="drawn", by=None)
+    secretary.post(at(match, "calls/"), {"call_1": "4071", "call_3": "12"})
+    sheets = [
+        f"/matches/{match.pk}/{name}.pdf" for name in ("draw-sheet", "weigh-sheet", "team-cards")
+    ]
+    page = f"/matches/{match.pk}/"
+
+    assert [stranger.get(sheet).status_code for sheet in sheets] == [404] * 3
+    assert sheets[0] not in said(stranger.get(page))
+    assert [secretary.get(sheet).status_code for sheet in sheets] == [200] * 3
+    assert sheets[0] in said(secretary.get(page))
+
+    secretary.post(at(match, "turn/"), {"up_to": "all"})
+
+    assert [stranger.get(sheet).status_code for sheet in sheets] == [200] * 3
+    assert sheets[0] in said(stranger.get(page))
+
+
 def test_anglers_without_teams_are_shared_among_the_sections_and_the_check_says_how(
     secretary, stranger, club
 ):

@@ -8,11 +8,13 @@ from django.utils.cache import get_conditional_response
 from django.utils.text import slugify
 from django.views.decorators.http import require_safe
 
-from league.models import Match, MatchPeg, ScalesPass
+from league.models import DrawRecord, Match, MatchPeg, OfficeName, ScalesPass
+from league.operations.draw_cards import face_down
 from league.operations.passes import walk_of_pass
 from league.rules.errors import RuleError
 from league.web.access import for_officers, for_readers, match_for, match_run_by, season_for
 from league.web.card_sheets import line_up_cards_of, plan_of, team_cards_of, tickets_of
+from league.web.context import offices
 from league.web.downloads import pdf_file
 from league.web.match_sheets import draw_sheet_of, weigh_sheet_of
 from league.web.season_book import kept_book, seal_of
@@ -22,7 +24,7 @@ from league.web.season_book import kept_book, seal_of
 @require_safe
 def draw_sheet(request: HttpRequest, match_id: int) -> HttpResponse:
     """Who is on which peg, by peg and by name: for the bank and the bailiff."""
-    match = _drawn(match_for(request.user, match_id))
+    match = _face_up(request, match_for(request.user, match_id))
     return pdf_file(_name(match, "draw"), draw_sheet_of(request, match))
 
 
@@ -30,7 +32,7 @@ def draw_sheet(request: HttpRequest, match_id: int) -> HttpResponse:
 @require_safe
 def weigh_sheet(request: HttpRequest, match_id: int) -> HttpResponse:
     """The walk in the screen's order, for when the phone dies; with *pass*, one pair's walk."""
-    match = _drawn(match_for(request.user, match_id))
+    match = _face_up(request, match_for(request.user, match_id))
     asked = request.GET.get("pass", "")
     if not asked.isdecimal():
         return pdf_file(_name(match, "weigh-sheet"), weigh_sheet_of(request, match))
@@ -72,7 +74,7 @@ def plan(request: HttpRequest, match_id: int) -> HttpResponse:
 @require_safe
 def teams(request: HttpRequest, match_id: int) -> HttpResponse:
     """A card a team, with the pegs it drew."""
-    match = _drawn(match_for(request.user, match_id))
+    match = _face_up(request, match_for(request.user, match_id))
     if match.season is None:
         raise Http404("This match has no teams, so it has no team cards.")
     return pdf_file(_name(match, "team-cards"), team_cards_of(request, match))
@@ -98,9 +100,14 @@ def _with_pegs(match: Match) -> Match:
     return match
 
 
-def _drawn(match: Match) -> Match:
+def _face_up(request: HttpRequest, match: Match) -> Match:
+    """A match whose pegs may be printed: drawn, and for all but the secretary every card turned."""
     if not match.is_drawn:
         raise Http404("The pegs are not drawn yet, so there is no sheet.")
+    record = DrawRecord.objects.with_events(match)
+    turning = record and face_down(record.events.all())
+    if turning and OfficeName.SECRETARY not in offices(request, match.club):
+        raise Http404("The cards of the draw are being turned. The sheet is here afterwards.")
     return match
 
 
