@@ -111,6 +111,11 @@ class WeighIn(models.Model):
         return f"{self.entry}: {self.figure}"
 
     @property
+    def by(self) -> str:
+        """Whose it is: the walk whose phone sent it, or who was signed in."""
+        return self.device or str(self.weighed_by or "somebody")
+
+    @property
     def figure(self) -> tuple[str, tuple[int, ...]]:
         """What was read; two weigh-ins with the same figure agree."""
         return self.status, tuple(self.nets)

@@ -111,7 +111,7 @@ def order_of_the_day(day: Day) -> tuple[Moment, ...]:
         (Step.ALL_OUT, day.all_out, day.drawn and _past(day, day.all_out)),
         (Step.SCALES, None, weighed),
         (Step.RESULT, None, day.version > 0),
-        (Step.FINAL, day.objections_until.time() if day.objections_until else None, day.final),
+        (Step.FINAL, _heard_until(day), day.final),
     ]
     last_done = max((place for place, (_, _, done) in enumerate(facts) if done), default=-1)
     moments = []
@@ -252,6 +252,12 @@ def in_a_sentence(title: str) -> str:
     """A title inside a sentence: round 6, but the Boxing Day match keeps its capitals."""
     word, _, rest = title.partition(" ")
     return f"round {rest}" if word == "Round" and rest.isdigit() else title
+
+
+def _heard_until(day: Day) -> time | None:
+    """When objections close, where that is on the day itself; a later day is said beside it."""
+    until = day.objections_until
+    return until.time() if until and until.date() == day.date else None
 
 
 def _past(day: Day, at: time | None) -> bool:

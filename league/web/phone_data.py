@@ -89,7 +89,7 @@ def _peg(stop: Stop, phone: Phone) -> dict[str, Any]:
                 "status": each.status,
                 "nets": list(each.nets),
                 "mine": each.phone_id == phone.pk,
-                "by": each.device or str(each.weighed_by or "somebody"),
+                "by": each.by,
                 "at": round(each.received_at.timestamp() * 1000),
             }
             for each in stop.standing.figures

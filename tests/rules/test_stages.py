@@ -144,6 +144,16 @@ def test_objections_are_heard_until_the_time_that_was_announced():
     )
 
 
+def test_objections_heard_until_tomorrow_have_no_time_in_todays_order():
+    waits = replace(PUBLISHED, now=clock(14, 17, 0), objections_until=clock(15, 20, 0))
+    tonight = replace(waits, objections_until=clock(14, 20, 0))
+
+    last, today = order_of_the_day(waits)[-1], order_of_the_day(tonight)[-1]
+
+    assert (last.at, last.when) == (None, "Next.")
+    assert (today.at, today.when) == (time(20), "Next, in 3 hours.")
+
+
 def test_only_a_rounds_title_loses_its_capital_inside_a_sentence():
     derby = replace(ROUND, title="Boxing Day Shield")
 

@@ -168,3 +168,14 @@ def test_the_screen_names_who_else_can_take_over(secretary, club) -> None:
 
     assert "Nobody else holds the office of match secretary." in alone
     assert "Della Scarth can take over at any moment from this same screen" in page
+
+
+def test_of_two_figures_each_says_whose_it_is_also_where_a_phone_sent_it(secretary, club, by):
+    entry = make_entry(make_match(club), peg=1)
+    make_weigh_in(entry, "17-13", device="Len and Ivy", weighed_by=None)
+    make_weigh_in(entry, "17-3", weighed_by=by)
+
+    shown = secretary.get(f"/matches/{entry.match_id}/run/").content.decode()
+
+    assert "17 lb 13 oz: Len and Ivy, " in shown
+    assert f"17 lb 3 oz: {by}, " in shown

@@ -151,7 +151,8 @@ def _scales(run: Running, at: Moment) -> RunLine:
 def _weighed_by(run: Running) -> str:
     """Everybody whose figures stand, and when the last came."""
     figures = [stop.standing.weigh_in for stop in run.walk if stop.standing.weigh_in]
-    names = list(dict.fromkeys(str(each.weighed_by) for each in figures if each.weighed_by))
+    told = [each for each in figures if each.device or each.weighed_by_id]
+    names = list(dict.fromkeys(each.by for each in told))
     if not figures or not names:
         return ""
     last = max(each.received_at for each in figures)

@@ -208,7 +208,7 @@ def _two_figures(request: HttpRequest, at: AtPeg, form: SettleForm) -> HttpRespo
         {
             "pk": each.pk,
             "said": said,
-            "by": str(each.weighed_by or "somebody"),
+            "by": each.by,
             "mine": each.weighed_by_id == request.user.pk,
             "at": each.received_at,
             "nets": len(each.nets),
