@@ -34,18 +34,18 @@ class ReserveQuerySet(models.QuerySet["Reserve"]):
         """The place of *angler* on a list of *match*, if they wait."""
         return self.waiting(match).filter(angler=angler).first()
 
+    def waited_on_by(self, angler: Angler) -> ReserveQuerySet:
+        """Every list of any match on which *angler* still waits."""
+        return self.filter(angler=angler, came_in__isnull=True, left_at__isnull=True)
+
     def in_place_of(self, entry: Entry) -> Reserve | None:
         """Who moved up when *entry* was withdrawn."""
         return self.filter(in_place_of=entry).select_related("angler", "came_in").first()
 
     def clashing(self, one: Angler, other: Angler) -> ReserveQuerySet:
         """Places of *other* on lists of matches where *one* waits too."""
-        matches = self.filter(angler=one, came_in__isnull=True, left_at__isnull=True).values(
-            "match"
-        )
-        return self.filter(
-            angler=other, match__in=matches, came_in__isnull=True, left_at__isnull=True
-        )
+        matches = self.waited_on_by(one).values("match")
+        return self.waited_on_by(other).filter(match__in=matches)
 
 
 class Reserve(models.Model):

@@ -8,7 +8,7 @@ from django.contrib.auth.models import User
 from django.db import models
 from django.utils import timezone
 
-from league.models import Angler, Entry, Match, Office, OfficeName, SquadMember
+from league.models import Angler, Entry, Match, Office, OfficeName, Reserve, SquadMember
 from league.operations.errors import RefusedError
 from league.operations.journal import write_down
 from league.operations.names import Carried, carry_through
@@ -35,12 +35,17 @@ def erase(angler: Angler, *, by: User | None, at: datetime | None = None) -> Car
         user = held.user
         held.name = f"Name removed {Angler.objects.erased(held.club).count() + 1}"
         held.email, held.user, held.erased_at = "", None, at
+        held.results_by_email = False
         held.junior = held.consent_to_publish = held.initial_only = held.easy_access = False
         held.save()
         for entry in Entry.objects.every_one_of(held):
             entry.easy_access, entry.rang_in = False, ""
             entry.save(update_fields=["easy_access", "rang_in"])
         carried = carry_through(held, old=old, at=at, everywhere=True)
+        for waiting in Reserve.objects.waited_on_by(held):
+            # Nobody moves up who has asked to be forgotten.
+            waiting.left_at = at
+            waiting.save(update_fields=["left_at"])
         for squad in SquadMember.objects.with_angler(held):
             squad.delete()
         if user is not None:

@@ -72,6 +72,14 @@ class Account:
         return sum(each.pence for each in self.handed)
 
     @property
+    def had(self) -> dict[str, int]:
+        """What each payee has had in all, by key."""
+        found: dict[str, int] = {}
+        for each in self.handed:
+            found[each.key] = found.get(each.key, 0) + each.pence
+        return found
+
+    @property
     def tin(self) -> int:
         """What must lie in the tin now."""
         return self.start + self.taken - self.gone

@@ -98,23 +98,18 @@ def moved_between(before: Result, after: Result) -> tuple[MoneyMoved, ...]:
         _sums(settle(read(each), account.plan, paid, juniors=out), 0, account.plan)
         for each in (before, after)
     )
-    handed: dict[str, int] = {}
-    for each in account.handed:
-        handed[each.key] = handed.get(each.key, 0) + each.pence
     return what_moves(
         {key: due for key, (_, due, _) in was.items()},
         {key: due for key, (_, due, _) in now.items()},
-        handed,
+        account.had,
         {key: name for sums in (was, now) for key, (name, _, _) in sums.items()},
     )
 
 
 def payees(account: Account) -> tuple[Payee, ...]:
     """Everybody the sheet in force pays, or who has had money, anglers first."""
-    handed: dict[str, int] = {}
+    handed = account.had
     last = {each.key: each for each in account.handed}
-    for each in account.handed:
-        handed[each.key] = handed.get(each.key, 0) + each.pence
     sums: dict[str, tuple[str, int, bool]] = {}
     if account.sheet is not None:
         settled = settled_of(account.sheet)

@@ -8,6 +8,7 @@ import pytest
 from django.contrib.auth.models import User
 
 from league.models import Act, Angler, Club, Entry, Match, Reserve, Stage
+from league.operations.erase import erase
 from league.operations.errors import RefusedError
 from league.operations.lineup import book_in, bring_in, rang_in, withdraw
 from league.operations.waiting import book_oneself, leave_list, set_places, wait_for_place
@@ -53,6 +54,20 @@ def test_whoever_has_waited_longest_moves_up_when_somebody_withdraws(
     assert Reserve.objects.in_place_of(out) == first
     assert list(Reserve.objects.on_the_list(match)) == [late]
     assert Act.objects.latest("pk").what == "Maud Perrin moves up from the waiting list, as 3."
+
+
+def test_whoever_was_erased_waits_for_no_place(match: Match, club: Club) -> None:
+    gone = _named(club, "Maud Perrin")
+    wait_for_place(match, gone, by=None, at=MONDAY)
+    wait_for_place(match, _named(club, "Ned Sparrow"), by=None, at=MONDAY + dt.timedelta(hours=1))
+    erase(gone, by=None)
+
+    withdraw(Entry.objects.of(match).get(angler__name="Ivy Marsh"), by=None)
+
+    assert {entry.angler.name for entry in Entry.objects.of(match)} == {
+        "Len Hathersage",
+        "Ned Sparrow",
+    }
 
 
 def test_nobody_jumps_the_list_when_a_place_comes_free(match: Match, club: Club) -> None:
