@@ -10,12 +10,13 @@ from django.utils import timezone
 from django.utils.timezone import localtime
 
 from league.files import result as result_file
+from league.files.record import record_in
 from league.models import Match, Result, Season, Stage
 from league.operations.errors import RefusedError
 from league.operations.facts import Gap, facts_of, gaps_of, marker
 from league.operations.journal import write_down
 from league.operations.objections import still_open
-from league.operations.score import book_of, changed_since, document, gaps_in, record_in
+from league.operations.score import book_of, changed_since, document, gaps_in
 from league.operations.store import add, writing
 from league.rules.errors import RuleError
 from league.rules.headlines import headline

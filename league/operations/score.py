@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import Any
 
 from league.files import result as result_file
@@ -43,7 +42,6 @@ __all__ = [
     "league_points",
     "moved",
     "read",
-    "record_in",
     "rows",
     "score",
     "score_table",
@@ -206,18 +204,6 @@ def _record(match: Match, result: MatchResult) -> dict[str, Any] | None:
         "before": written(found.before, unit),
         "matches": found.matches,
     }
-
-
-def record_in(kept: Mapping[str, Any]) -> headlines.Record | None:
-    """The record a kept document claims; None in most, and in those kept before records were."""
-    told, unit = kept.get("record"), Unit(kept["match"]["unit"])
-    if not told:
-        return None
-    return headlines.Record(
-        amount(told["weight"], unit),
-        amount(told["before"], unit),
-        told["matches"],
-    )
 
 
 def _decisions(facts: Facts) -> list[dict[str, Any]]:

@@ -7,7 +7,7 @@ from datetime import date
 from typing import Any
 
 from league.files import result as result_file
-from league.operations.score import record_in
+from league.files.record import record_in
 from league.rules import announced, words
 from league.rules.rulebook import Rulebook
 from league.sheets.page import A4, Page, Paper, SheetHead, write_sheet

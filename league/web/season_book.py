@@ -6,8 +6,8 @@ import hashlib
 
 from django.http import HttpRequest
 
+from league.files.record import record_in
 from league.models import Result, Season
-from league.operations.score import record_in
 from league.rules.figures import and_list
 from league.rules.headlines import headline
 from league.sheets.book import Chapter, season_book

@@ -38,6 +38,7 @@ from league.models import (
 )
 from tests.builders import make_entry, make_match, make_season, make_weigh_in
 from tests.factories import AnglerFactory, PegFactory, TeamFactory, UserFactory
+from tests.models.false_doors import FALSE_DOORS
 from tests.models.false_money import FALSE_MONEY
 
 NOW = dt.datetime(2027, 1, 24, 16, tzinfo=dt.UTC)
@@ -253,6 +254,7 @@ FALSE_THINGS: list[tuple[Callable[[Club], models.Model], str]] = [
     (a_pass_ends_after_it_begins, "The pass would end before it begins."),
     (a_phone_has_a_pass_or_a_person, "A phone comes in by a pass or by somebody's sign-in."),
     *FALSE_MONEY,
+    *FALSE_DOORS,
 ]
 CASES = pytest.mark.parametrize(
     ("make", "words"), FALSE_THINGS, ids=[make.__name__ for make, _ in FALSE_THINGS]

@@ -80,7 +80,7 @@ def test_two_rows_cannot_be_one_angler(club: Club, robert: Angler) -> None:
     people = read_people("name\nR. Smith\nBob Smith")
     both = {2: str(robert.pk), 3: str(robert.pk)}
 
-    with pytest.raises(RefusedError, match="R. Smith and Bob Smith would be one angler"):
+    with pytest.raises(RefusedError, match=r"R\. Smith and Bob Smith would be one angler"):
         bring_in_people(club, people, said=both, by=None)
 
 

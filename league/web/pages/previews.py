@@ -12,6 +12,7 @@ from django.utils import timezone
 from django.utils.safestring import SafeString, mark_safe
 
 from league.columns import placing
+from league.files.record import record_in
 from league.models import Match, Result, Season, Stage
 from league.operations import score
 from league.rules import words
@@ -44,7 +45,7 @@ def picture_of(result: Result) -> bytes:
         Shown(
             club=about.get("club") or "",
             over=where_and_when(about),
-            headline=words.headline(worked, record=score.record_in(result.document)),
+            headline=words.headline(worked, record=record_in(result.document)),
             state=f"{state}, version {result.version}",
             pegs=pegs_of(worked, bank) if bank else (),
             unit=worked.unit,

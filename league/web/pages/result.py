@@ -9,6 +9,7 @@ from typing import Any
 from django.urls import reverse
 
 from league.columns import overall_columns
+from league.files.record import record_in
 from league.models import DrawRecord, Result
 from league.operations import score
 from league.rules import words
@@ -65,7 +66,7 @@ def front(result: Result) -> dict[str, Any]:
     return {
         "result": result,
         "over": where_and_when(about),
-        "headline": words.headline(worked, what, score.record_in(result.document)),
+        "headline": words.headline(worked, what, record_in(result.document)),
         "how": words.say_split(winners[0], worked.unit) if winners else "",
         "best": best_of_the_day(worked),
         "strip": bank(result, worked),
@@ -122,7 +123,7 @@ def best_of_the_day(worked: MatchResult) -> str:
 
 
 def _record(result: Result, worked: MatchResult) -> str:
-    found = score.record_in(result.document)
+    found = record_in(result.document)
     water = result.document["match"].get("water") or "this water"
     return say_record(found, water, worked.unit) if found else ""
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from league.columns import placing
+from league.files.record import record_in
 from league.models import Result
 from league.operations import score
 from league.rules import words
@@ -32,7 +33,7 @@ def summary(result: Result, address: str = "", *, in_force: int = 0) -> str:
     what = f"round {about['round']}" if about.get("round") else ""
     parts = [
         [where_and_when(about)],
-        [f"{words.headline(worked, what, score.record_in(result.document))}."],
+        [f"{words.headline(worked, what, record_in(result.document))}."],
         list(_teams(worked) if worked.teams else _anglers(worked)),
         list(_sections(worked)),
         [best_of_the_day(worked)] if worked.teams else [],
