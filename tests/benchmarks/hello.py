@@ -10,6 +10,7 @@ from django.urls import URLPattern, URLResolver, include, path
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "league.settings")
 settings.ROOT_URLCONF = "tests.benchmarks.hello"
 application = get_wsgi_application()
+handler404 = "league.web.views.lost.not_found"
 
 
 def hello(request: HttpRequest) -> HttpResponse:
