@@ -6,6 +6,8 @@ import pytest
 
 from league.files import rulebook
 from league.operations.publish import make_final, publish
+from league.operations.season import cancel_match
+from tests.builders import make_match
 from tests.web.reading import read
 from tests.web.scene import BOOK, START, fish, make_league
 
@@ -42,6 +44,17 @@ def test_before_the_last_round_the_page_says_that_it_waits(stranger, season):
     assert "One round fished, one round to fish." in page.words
     assert "Champions" not in page.words
     assert address(season) not in read(stranger.get(f"/tables/{season.pk}/")).links
+
+
+def test_a_round_called_off_is_no_round_to_fish(stranger, season):
+    season.planned_rounds = 3
+    season.save()
+    publish_in_order(season, 1, *TEAMS)
+    cancel_match(make_match(season=season, round=2, drawn=False), why="Ice.", by=None)
+
+    page = read(stranger.get(address(season)))
+
+    assert "One round fished, one round to fish." in page.words
 
 
 def test_after_the_last_round_everybody_is_read_out_with_counts(stranger, season):

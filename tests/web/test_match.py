@@ -9,8 +9,9 @@ import pdfplumber
 import pytest
 from django.test import Client
 
-from league.models import MatchPeg, Peg, SquadMember, Stage
+from league.models import MatchPeg, Peg, SquadMember
 from league.operations.draw import draw_match
+from league.operations.season import cancel_match
 from tests.builders import make_entry, make_match, make_season, make_weigh_in
 from tests.factories import AnglerFactory, PegFactory, SectionFactory, TeamFactory
 
@@ -147,12 +148,16 @@ def test_the_scales_progress_is_in_the_order_of_the_day(stranger, club):
     assert "2 of 3 pegs weighed. In question: peg 2." in page(stranger, match)
 
 
-def test_a_cancelled_match_says_so(stranger, club):
+def test_a_cancelled_match_says_so_and_why_and_promises_nothing(stranger, club):
     match = make_match(club, drawn=False)
-    match.stage = Stage.CANCELLED
-    match.save()
+    cancel_match(match, why="The bank is flooded.", by=None)
 
-    assert "This match is cancelled." in page(stranger, match)
+    shown = page(stranger, match)
+
+    assert "This match is cancelled." in shown
+    assert "The bank is flooded." in shown
+    assert "Order of the day" not in shown
+    assert "booked in" not in shown
 
 
 def test_a_private_clubs_match_asks_a_stranger_to_sign_in(stranger, member, club):

@@ -147,6 +147,7 @@ class CancelForm(forms.Form):
 
     why = forms.CharField(
         label="Why it is cancelled",
+        help_text="Shown on the match’s page.",
         max_length=200,
         error_messages={"required": "Say why the match is cancelled: anglers will ask."},
     )

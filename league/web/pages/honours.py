@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from league.columns import placing
-from league.models import Season
+from league.models import Match, Season
 from league.rules import honours as rules
 from league.rules import words
 from league.rules.figures import number_word
@@ -60,7 +60,8 @@ def matter(season: Season) -> dict[str, Any]:
         ),
         Part("pegs", "The peg that won most", [_peg(each) for each in found.pegs]),
     ]
-    to_come = [number for number in table.numbers if number > table.last]
+    off = set(Match.objects.cancelled_rounds(season))
+    to_come = [number for number in table.numbers if number > table.last and number not in off]
     return {
         "season": season,
         "over": found.over,

@@ -17,7 +17,7 @@ def nothing(match: Match, version: int | None) -> dict[str, Any]:
         headline = f"There is no version {version}"
         lead = f"The newest is version {newest.version}, and it counts. Nothing was taken away."
     elif match.stage == Stage.CANCELLED:
-        headline, lead = called_off(match.title, drawn=_was_drawn(match)), _why(match)
+        headline, lead = called_off(match.title, drawn=_was_drawn(match)), why_off(match)
     else:
         headline, lead = "No result yet", _when(match)
     return {"match": match, "newest": newest, "headline": headline, "lead": lead}
@@ -27,7 +27,8 @@ def _was_drawn(match: Match) -> bool:
     return Entry.objects.of(match).in_peg_order().exists()
 
 
-def _why(match: Match) -> str:
+def why_off(match: Match) -> str:
+    """Why *match* was called off, and what that does to the table."""
     said = [Act.objects.why_cancelled(match)]
     if match.season:
         said.append(book_of_season(match.season).season.cancelled.words)

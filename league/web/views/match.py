@@ -23,6 +23,7 @@ from league.web.bank import hazards, left_out, strip_of_names
 from league.web.cards import face_up
 from league.web.context import at_club, offices
 from league.web.days import day_of
+from league.web.pages.no_result import why_off
 from league.web.pages.previews import event, preview_of_match
 from league.web.walk import Stop, walk_of
 
@@ -77,6 +78,7 @@ def match(request: HttpRequest, match_id: int) -> HttpResponse:
             "day": day,
             "lines": [_line(told, each) for each in order_of_the_day(day)],
             "today": day.now.date() == match.date,
+            "why_off": why_off(match) if day.cancelled else "",
             "captains": SquadMember.objects.captains(match.season) if match.season else (),
             "mine": mine,
             "neighbours": _neighbours(turned, mine) if turning is None else "",
