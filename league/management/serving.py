@@ -13,6 +13,8 @@ from django.core.management.base import CommandError
 from django.core.servers.basehttp import ThreadedWSGIServer, WSGIRequestHandler
 from django.core.wsgi import get_wsgi_application
 
+from league.management.in_use import hold
+
 WORKERS, THREADS = 2, 4
 
 
@@ -59,6 +61,7 @@ def serve(host: str, port: int, *, workers: int = WORKERS, threads: int = THREAD
     server = ThreadedWSGIServer((host, port), WSGIRequestHandler, ipv6=":" in host)
     server.daemon_threads = True
     server.set_app(get_wsgi_application())
+    hold()
     try:
         server.serve_forever()
     except KeyboardInterrupt:

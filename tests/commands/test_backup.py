@@ -97,6 +97,24 @@ def test_what_is_no_whole_backup_replaces_nothing(own_trial: Path, tmp_path: Pat
     assert list(own_trial.glob("*.before-*")) == []
 
 
+def test_a_backup_that_cannot_be_brought_up_to_date_leaves_todays_records_standing(
+    own_trial: Path, tmp_path: Path
+):
+    run_manage(own_trial, "backup", tmp_path / "club.backup")
+    with closing(sqlite3.connect(tmp_path / "club.backup")) as odd, odd:
+        # Its last tables are there, and it says that they are not: they cannot be made twice.
+        odd.execute("DELETE FROM django_migrations WHERE app = 'league' AND name >= '0009'")
+    rename_club(own_trial, "Renamed Since AC")
+
+    done = run_manage(own_trial, "restore", tmp_path / "club.backup")
+
+    assert done.returncode == 1
+    assert "Today's records stand as they were." in done.stderr
+    assert "Traceback" not in done.stderr
+    assert club_in(own_trial / "drawbag.sqlite3") == "Renamed Since AC"
+    assert run_manage(own_trial, "migrate", "--check").returncode == 0
+
+
 def test_a_backup_never_replaces_another_kind_of_file_or_the_database(
     own_trial: Path, tmp_path: Path
 ):

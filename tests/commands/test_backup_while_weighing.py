@@ -13,7 +13,13 @@ from pathlib import Path
 from typing import Any
 from uuid import uuid4
 
+from tests.commands.conftest import run_manage
 from tests.serving import Site
+
+SECRETS = {
+    "DRAWBAG_SECRET_KEY": "for tests only, never for a club",
+    "DRAWBAG_DRAW_KEY": "for tests",
+}
 
 
 def test_a_backup_while_weights_come_in_is_restored_to_the_ounce(tmp_path: Path) -> None:
@@ -34,6 +40,7 @@ def test_a_backup_while_weights_come_in_is_restored_to_the_ounce(tmp_path: Path)
         site.run("manage.py", "backup", str(backup))
         at_most_then = len(kept)
         _until(lambda: len(kept) > at_most_then)
+        refused = run_manage(site.folder, "restore", backup, more=SECRETS)
         done.set()
         for phone in phones:
             phone.join(timeout=60)
@@ -41,7 +48,12 @@ def test_a_backup_while_weights_come_in_is_restored_to_the_ounce(tmp_path: Path)
         done.set()
         site.stop()
 
+    # While the site runs nothing is restored over its head, in words.
+    assert refused.returncode == 1
+    assert "The site is running on these records" in refused.stderr
+    assert list(site.folder.glob("*.before-*")) == []
     total = site.ask("SELECT count(*) FROM league_weighin")[0][0]
+    assert total == len(kept)
     site.run("manage.py", "restore", str(backup))
 
     restored = site.ask("SELECT count(*) FROM league_weighin")[0][0]
