@@ -22,6 +22,7 @@ from league.models.people import Angler, Club, Office, OfficeName, PaperSize
 from league.models.reserves import Reserve
 from league.models.results import Result
 from league.models.seasons import League, RulesChange, Season, SquadMember, Team
+from league.models.subscriptions import Subscription
 from league.models.venues import Peg, Venue, Water
 from league.models.weighins import SetAside, WeighIn
 
@@ -63,6 +64,7 @@ __all__ = [
     "SetAside",
     "SquadMember",
     "Stage",
+    "Subscription",
     "Team",
     "TinCount",
     "Venue",

@@ -14,7 +14,7 @@ from datetime import datetime, timedelta
 from django.contrib.sessions.models import Session
 from django.utils import timezone
 
-from league.models import CaptainPass, Invitation, Knock, Phone, ScalesPass
+from league.models import CaptainPass, Invitation, Knock, Phone, ScalesPass, Subscription
 from league.operations import throttle
 from league.operations.store import writing
 
@@ -22,6 +22,7 @@ Rule = Callable[[datetime], int]
 
 AFTER_A_MATCH = timedelta(days=90)  # for disputes about who weighed what
 AFTER_AN_INVITATION = timedelta(days=30)
+AFTER_TAKEN_BACK = timedelta(days=30)
 FORGOTTEN_NAME = "a phone"
 
 
@@ -58,6 +59,10 @@ def _invitations(at: datetime) -> int:
 
 def _captains_links(at: datetime) -> int:
     return CaptainPass.objects.over(at - AFTER_A_MATCH).delete()[0]
+
+
+def _subscriptions(at: datetime) -> int:
+    return Subscription.objects.over(at - AFTER_TAKEN_BACK).delete()[0]
 
 
 def _phones(at: datetime) -> int:
@@ -163,6 +168,13 @@ KEPT: tuple[Kept, ...] = (
         "They say which team named its line-up by itself.",
         "90 days after the link has run out.",
         _captains_links,
+    ),
+    Kept(
+        "subscriptions",
+        "That a member made an address for calendars and feed readers, and when it was taken back",
+        "So that it can be shown to its owner again, and opens nothing afterwards.",
+        "30 days after it is taken back; before, until its owner or the club closes the sign-in.",
+        _subscriptions,
     ),
     Kept(
         "letters",

@@ -7,9 +7,9 @@ from collections.abc import Callable
 
 from django.db import models
 
-from league.models import CaptainPass, Club, Invitation, Objection, Outcome, Reserve
+from league.models import CaptainPass, Club, Invitation, Objection, Outcome, Reserve, Subscription
 from tests.builders import make_entry, make_match, make_season
-from tests.factories import AnglerFactory, TeamFactory
+from tests.factories import AnglerFactory, TeamFactory, UserFactory
 
 NOW = dt.datetime(2027, 1, 24, 17, 0, tzinfo=dt.UTC)
 
@@ -51,6 +51,13 @@ def a_link_ends_after_it_begins(club: Club) -> models.Model:
     return CaptainPass(match=match, team=team, secret_hash="x", made_at=NOW, expires_at=NOW)
 
 
+def one_open_subscription_a_member(club: Club) -> models.Model:
+    user = UserFactory()
+    Subscription.objects.create(club=club, user=user, made_at=NOW, revoked_at=NOW)
+    Subscription.objects.create(club=club, user=user, made_at=NOW)
+    return Subscription(club=club, user=user, made_at=NOW)
+
+
 FALSE_DOORS: list[tuple[Callable[[Club], models.Model], str]] = [
     (objection_says_to_what, "Say what the objection is to."),
     (objection_is_somebodys, "Say who objects: one angler, or one team."),
@@ -58,4 +65,5 @@ FALSE_DOORS: list[tuple[Callable[[Club], models.Model], str]] = [
     (once_on_the_waiting_list, "This angler is on the list already."),
     (an_invitation_ends_after_it_begins, "The invitation would end before it begins."),
     (a_link_ends_after_it_begins, "The link would end before it begins."),
+    (one_open_subscription_a_member, "This member has an address for programs already."),
 ]

@@ -11,14 +11,16 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.cache import patch_cache_control
 from django.utils.feedgenerator import Atom1Feed
 from django.views.decorators.http import require_safe
 
-from league.models import Club, League, Match, Result, Team
+from league.models import Club, League, Match, Result, Subscription, Team
 from league.web import access
 from league.web.api.routes import routes_of
 from league.web.context import at_club
 from league.web.pages.calendar import KEPT, calendar_of
+from league.web.pages.programs import own_addresses
 from league.web.pages.summary import summary
 from league.web.published import remembered, stamp
 from league.web.validators import checked
@@ -31,7 +33,7 @@ IN_A_FEED = 30
 def club_calendar(request: HttpRequest, slug: str) -> HttpResponse:
     """Every match of a club."""
     club = access.club_for(request.user, slug)
-    return _calendar(request, club, club.name, Match.objects.of(club))
+    return calendar(request, club, club.name, Match.objects.of(club))
 
 
 @require_safe
@@ -40,7 +42,7 @@ def league_calendar(request: HttpRequest, league_id: int) -> HttpResponse:
     """The rounds of a league, season after season."""
     league = get_object_or_404(League.objects.visible_to(request.user), pk=league_id)
     name = f"{league.name}, {league.club.name}"
-    return _calendar(request, league.club, name, Match.objects.of_league(league))
+    return calendar(request, league.club, name, Match.objects.of_league(league))
 
 
 @require_safe
@@ -49,7 +51,7 @@ def team_calendar(request: HttpRequest, team_id: int) -> HttpResponse:
     """The rounds a team fishes."""
     team = get_object_or_404(Team.objects.visible_to(request.user), pk=team_id)
     name = f"{team.name}, {team.season}"
-    return _calendar(request, team.season.league.club, name, Match.objects.rounds_of(team.season))
+    return calendar(request, team.season.league.club, name, Match.objects.rounds_of(team.season))
 
 
 @require_safe
@@ -57,16 +59,18 @@ def team_calendar(request: HttpRequest, team_id: int) -> HttpResponse:
 def programs(request: HttpRequest, slug: str) -> HttpResponse:
     """What there is to subscribe to, and how a program asks."""
     club = at_club(request, access.club_for(request.user, slug))
-    return render(
-        request,
-        "home/programs.html",
-        {"leagues": League.objects.of(club), "routes": routes_of(club)},
-    )
+    held = Subscription.objects.open_of(club, request.user)
+    leagues = list(League.objects.of(club))
+    own = own_addresses(request, club, held, leagues) if held else []
+    context = {"leagues": leagues, "routes": routes_of(club), "own": own}
+    response = render(request, "home/programs.html", context)
+    if own:
+        patch_cache_control(response, private=True, no_store=True)
+    return response
 
 
-def _calendar(
-    request: HttpRequest, club: Club, name: str, matches: Iterable[Match]
-) -> HttpResponse:
+def calendar(request: HttpRequest, club: Club, name: str, matches: Iterable[Match]) -> HttpResponse:
+    """The *matches* as a calendar called *name*, for whoever may read the pages of *club*."""
     since = timezone.localdate() - KEPT
     shown = matches.for_calendar(since)  # type: ignore[attr-defined]
     response = HttpResponse(
@@ -83,10 +87,7 @@ class _Results(Feed):
 
     def get_object(self, request: HttpRequest, *args: Any, **kwargs: Any) -> tuple[Any, ...]:
         """The club, the league or None, and the request."""
-        if "slug" in kwargs:
-            return access.club_for(request.user, kwargs["slug"]), None, request
-        league = get_object_or_404(League.objects.visible_to(request.user), pk=kwargs["league_id"])
-        return league.club, league, request
+        return kwargs["club"], kwargs["league"], request
 
     def title(self, source: tuple[Any, ...]) -> str:
         """Whose results."""
@@ -146,12 +147,17 @@ class _Results(Feed):
 _results = _Results()
 
 
+def results(request: HttpRequest, club: Club, league: League | None = None) -> HttpResponse:
+    """The results of *club*, or of one *league*, for whoever may read its pages."""
+    response = _results(request, club=club, league=league)
+    return checked(request, response, public=club.public)
+
+
 @require_safe
 @access.for_readers
 def club_results(request: HttpRequest, slug: str) -> HttpResponse:
     """The results of a club as an Atom feed."""
-    club = access.club_for(request.user, slug)
-    return checked(request, _results(request, slug=slug), public=club.public)
+    return results(request, access.club_for(request.user, slug))
 
 
 @require_safe
@@ -159,4 +165,4 @@ def club_results(request: HttpRequest, slug: str) -> HttpResponse:
 def league_results(request: HttpRequest, league_id: int) -> HttpResponse:
     """The results of a league as an Atom feed."""
     league = get_object_or_404(League.objects.visible_to(request.user), pk=league_id)
-    return checked(request, _results(request, league_id=league_id), public=league.club.public)
+    return results(request, league.club, league)
