@@ -17,6 +17,7 @@ from django.utils import timezone
 from league.management import dumps
 from league.management.copies import copy_out, database_path
 from league.operations import backups
+from league.operations.club import days_of_backups
 from league.operations.tidy import tidy
 
 EVERY = 10 * 60  # seconds between looks at the calendar; what failed is tried again then
@@ -43,9 +44,10 @@ def todays(today: date | None = None) -> list[str]:
         backup_to(target)
         said.append(f"Backed up to {target}.")
         kept = backups.daily(folder.iterdir())
-        for old in backups.too_old(kept, today, settings.KEEP_BACKUPS):
+        days = days_of_backups()
+        for old in backups.too_old(kept, today, days):
             old.unlink()
-            said.append(f"{old.name} was older than {settings.KEEP_BACKUPS} days and is gone.")
+            said.append(f"{old.name} was older than {days} days and is gone.")
     except OSError as error:
         raise CommandError(f"{target} cannot be written: {error.strerror}.") from error
     gone = {key: count for key, count in tidy().items() if count}

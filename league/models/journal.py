@@ -36,7 +36,8 @@ class ActQuerySet(models.QuerySet["Act"]):
         """
         Put other words in a line: for a name that is taken out, and for nothing else.
 
-        Who, when and about what cannot change: the database refuses that.
+        Who and when cannot change, nor can a line be about another match: the database refuses
+        that.
         """
         self.filter(pk=act.pk).update(what=what)
 
@@ -45,7 +46,8 @@ class Act(models.Model):
     """One act."""
 
     club = models.ForeignKey(Club, models.CASCADE, related_name="acts")
-    match = models.ForeignKey(Match, models.CASCADE, null=True, blank=True, related_name="acts")
+    # A match that was planned by mistake may go; what was written of it stays.
+    match = models.ForeignKey(Match, models.SET_NULL, null=True, blank=True, related_name="acts")
     what = models.CharField(max_length=300)
     by = models.ForeignKey(
         settings.AUTH_USER_MODEL, models.PROTECT, null=True, blank=True, related_name="+"

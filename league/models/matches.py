@@ -77,6 +77,11 @@ class MatchQuerySet(models.QuerySet["Match"]):
             club=match.club_id, season=match.season_id, date__lt=match.date
         ).order_by("-date", "-pk")
 
+    def with_a_draw(self) -> MatchQuerySet:
+        """Those that are drawn, or whose draw is sealed."""
+        drawn = [Stage.DRAWN, Stage.PUBLISHED, Stage.FINAL]
+        return self.filter(models.Q(stage__in=drawn) | models.Q(draw_record__isnull=False))
+
     def with_money(self) -> MatchQuerySet:
         """Those that an angler has paid for or owes."""
         return self.filter(payments__isnull=False).distinct()

@@ -26,6 +26,11 @@ class ClubQuerySet(models.QuerySet["Club"]):
         """In the order of their names."""
         return self.order_by("name", "pk")
 
+    def longest_backups(self) -> int | None:
+        """The most days that any club asks to have a daily backup kept; None where none asks."""
+        found: int | None = self.aggregate(days=models.Max("keep_backups"))["days"]
+        return found
+
     def locked(self, pk: int) -> Club:
         """The club, held until the transaction ends."""
         return self.select_for_update().get(pk=pk)
@@ -61,6 +66,12 @@ class Club(models.Model):
         choices=PaperSize,
         default=PaperSize.A4,
         help_text="What the sheets are set for; they can be asked for on the other paper too.",
+    )
+
+    keep_backups = models.PositiveSmallIntegerField(
+        null=True,
+        blank=True,
+        help_text="Days a daily backup is kept; left empty: as long as the installation keeps it.",
     )
 
     objects = ClubQuerySet.as_manager()

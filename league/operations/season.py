@@ -1,4 +1,4 @@
-"""Set a season up: its rule book, its teams and their squads, its rounds."""
+"""Set a season up: its rule book, its teams, squads and rounds; take one out that is a mistake."""
 
 from __future__ import annotations
 
@@ -62,6 +62,48 @@ def make_season(
         )
         write_down(f"Season {season} set up.", by=by, club=league.club)
     return season
+
+
+def why_it_stays(season: Season) -> str:
+    """Why *season* cannot be taken out any more, in words; empty while it still can."""
+    rounds = Match.objects.rounds_of(season)
+    if begun := list(rounds.with_a_draw()):
+        done = "is drawn" if begun[0].is_drawn else "has its draw sealed"
+        return f"{begun[0]} {done}, so the season stays: what was drawn is never taken back."
+    if paid := list(rounds.with_money()):
+        return (
+            f"Money is written down for {paid[0]}, so the season stays: the tin has to add up. "
+            "Cancel the rounds that will not be fished."
+        )
+    return ""
+
+
+def remove_season(season: Season, *, by: User | None) -> str:
+    """
+    Take out a season that was set up by mistake, with its teams, rounds and line-ups.
+
+    Only before anything was drawn, published or paid in it; its lines in the journal stay. A
+    league that is left without a season goes with it. Says what went.
+    """
+    with writing():
+        season = Season.objects.locked(season.pk)
+        Match.objects.rounds_of(season).held()
+        if why := why_it_stays(season):
+            raise RefusedError(why)
+        league, club, name = season.league, season.league.club, str(season)
+        teams = Team.objects.of(season).count()
+        rounds = Match.objects.rounds_of(season).count()
+        Match.objects.rounds_of(season).delete()
+        season.delete()
+        said = (
+            f"{name} is taken out, with {teams} team{'' if teams == 1 else 's'} and "
+            f"{rounds} round{'' if rounds == 1 else 's'}; nothing was drawn in it."
+        )
+        if not league.seasons.exists():
+            said += f" {league} has no season left and is taken out too."
+            league.delete()
+        write_down(said, by=by, club=club)
+    return said
 
 
 def slug_of(name: str) -> str:

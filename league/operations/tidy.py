@@ -192,8 +192,8 @@ KEPT: tuple[Kept, ...] = (
         "backups",
         "Daily backups of all of this",
         "Nothing may be lost to a broken disk.",
-        "As many days as the installation says, 30 unless told. A name that goes stays in them "
-        "until they do.",
+        "As many days as the club asks; where no club asks, as the installation says, 30 unless "
+        "told. A name that goes stays in them until they do.",
     ),
 )
 

@@ -2,12 +2,14 @@
 
 from django.urls import URLPattern, URLResolver, path
 
-from league.web.views import all_line_ups, book, planning, seasons, squads, venues
+from league.web.views import all_line_ups, book, club, planning, seasons, squads, venues
 
 urlpatterns: list[URLPattern | URLResolver] = [
+    path("club/", club.club, name="desk-club"),
     path("seasons/", seasons.seasons, name="desk-seasons"),
     path("seasons/new/", seasons.new, name="desk-season-new"),
     path("seasons/<int:season_id>/", seasons.season, name="desk-season"),
+    path("seasons/<int:season_id>/take-out/", seasons.remove, name="desk-season-remove"),
     path("seasons/<int:season_id>/details/", seasons.details, name="desk-season-details"),
     path("seasons/<int:season_id>/teams/", seasons.teams, name="desk-teams"),
     path("seasons/<int:season_id>/teams/<int:team_id>/", squads.team, name="desk-team"),

@@ -57,6 +57,24 @@ def test_backups_go_when_they_are_older_than_told_and_nothing_else_does(own_tria
     assert names(folder) == sorted(kept + others)
 
 
+def test_backups_are_kept_as_long_as_the_club_that_asks_longest_says(own_trial: Path):
+    folder = own_trial / "backups"
+    folder.mkdir()
+    today = date.today()  # noqa: DTZ011
+    for days in (31, 90, 91):
+        (folder / f"drawbag-{today - timedelta(days=days):%Y-%m-%d}.backup").write_bytes(b"old")
+    with closing(sqlite3.connect(own_trial / "drawbag.sqlite3")) as kept, kept:
+        kept.execute("UPDATE league_club SET keep_backups = 90")
+
+    done = run_manage(own_trial, "daily")
+
+    assert f"drawbag-{today - timedelta(days=91):%Y-%m-%d}.backup was older than 90" in done.stdout
+    assert names(folder) == sorted(
+        [today_is_called()]
+        + [f"drawbag-{today - timedelta(days=days):%Y-%m-%d}.backup" for days in (31, 90)]
+    )
+
+
 def test_a_backup_that_cannot_be_written_takes_no_old_one_away(own_trial: Path):
     folder = own_trial / "backups"
     folder.mkdir()

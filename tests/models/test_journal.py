@@ -9,6 +9,7 @@ from django.db import IntegrityError, connection, transaction
 
 from league.models import Act, Club
 from league.operations.journal import write_down
+from tests.builders import make_match
 from tests.factories import UserFactory
 
 MIGRATION = "league.migrations.0007_the_journal_is_only_added_to"
@@ -26,6 +27,18 @@ def test_nobody_changes_who_when_or_about_what(line: Act, change: str) -> None:
 
     line.refresh_from_db()
     assert line.by is not None
+
+
+def test_a_line_lets_go_of_a_match_that_is_taken_out_and_takes_no_other(club: Club) -> None:
+    match, other = make_match(club), make_match(club)
+    line = write_down("Round 1 planned.", by=None, club=club, match=match)
+    with pytest.raises(IntegrityError, match="added to and never changed"):
+        _do(f"UPDATE league_act SET match_id = {other.pk}")  # noqa: S608  the test's own words
+
+    match.delete()
+
+    line.refresh_from_db()
+    assert (line.match, line.what) == (None, "Round 1 planned.")
 
 
 def test_a_line_cannot_be_taken_out(line: Act) -> None:

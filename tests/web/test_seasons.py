@@ -149,6 +149,19 @@ def test_a_team_is_kept_otherwise_and_taken_out(secretary, season):
     assert not Team.objects.exists()
 
 
+def test_a_season_made_by_mistake_is_taken_out_until_something_is_drawn(secretary, season):
+    other = make_season(season.league.club, teams=["Millrace"])
+    make_match(season=other, sections={"A": 2})
+
+    assert "is drawn, so the season stays" in said(secretary.get(at(other)))
+    refused = said(secretary.post(at(other, "take-out/"), follow=True))
+    gone = said(secretary.post(at(season, "take-out/"), follow=True))
+
+    assert "is drawn, so the season stays" in refused
+    assert f"{season} is taken out" in gone
+    assert list(Season.objects.all()) == [other]
+
+
 def test_rounds_are_filled_in_by_the_fortnight(secretary, season, heron):
     answer = secretary.post(
         at(season, "rounds/"),
@@ -276,7 +289,7 @@ def test_a_season_asks_the_same_questions_however_long_it_is(
     for n in range(count):
         make_match(season=season, drawn=False, water=heron, sections={"A": 1}, round=n + 1)
 
-    with django_assert_num_queries(10):
+    with django_assert_num_queries(12):
         secretary.get(at(season))
 
 

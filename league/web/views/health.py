@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from django.conf import settings
 from django.db import DatabaseError
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import render
@@ -10,6 +9,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
 from league.models import Club
+from league.operations.club import days_of_backups
 from league.operations.health import Part, look
 from league.operations.tidy import KEPT
 from league.web.access import EVERYBODY, RUNS_THE_DAY, club_for, for_readers, open_to
@@ -56,9 +56,7 @@ def as_json(request: HttpRequest) -> HttpResponse:
 def kept(request: HttpRequest, slug: str) -> HttpResponse:
     """What is kept of a person, why and how long: the table that the daily round runs."""
     at_club(request, club_for(request.user, slug))
-    return render(
-        request, "doors/kept.html", {"kept": KEPT, "days_of_backups": settings.KEEP_BACKUPS}
-    )
+    return render(request, "doors/kept.html", {"kept": KEPT, "days_of_backups": days_of_backups()})
 
 
 def _is_good(parts: list[Part]) -> bool:

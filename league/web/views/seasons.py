@@ -15,7 +15,13 @@ from league.models import Club, League, Match, RulesChange, Season, SquadMember,
 from league.operations.errors import RefusedError
 from league.operations.rounds import change_season, copy_season, plan_rounds
 from league.operations.score import book_of_season
-from league.operations.season import make_league, make_season, slug_of
+from league.operations.season import (
+    make_league,
+    make_season,
+    remove_season,
+    slug_of,
+    why_it_stays,
+)
 from league.operations.store import writing
 from league.operations.teams import enter_teams
 from league.rules.announced import read_out
@@ -144,6 +150,20 @@ def details(request: HttpRequest, slug: str, season_id: int) -> HttpResponse:
     return season_page(request, found, details_form=form)
 
 
+@for_officers
+@require_POST
+def remove(request: HttpRequest, slug: str, season_id: int) -> HttpResponse:
+    """Take out a season that was set up by mistake."""
+    found = season_set_up_by(request.user, slug, season_id)
+    try:
+        said = remove_season(found, by=request.user)
+    except RefusedError as refused:
+        messages.error(request, str(refused))
+        return redirect("desk-season", slug, season_id)
+    messages.success(request, said)
+    return redirect("desk-seasons", slug)
+
+
 def season_page(request: HttpRequest, season: Season, **bound: Any) -> HttpResponse:
     """The whole page; a form that could not be used comes back as it was filled in."""
     club = at_club(request, season.league.club)
@@ -168,6 +188,7 @@ def season_page(request: HttpRequest, season: Season, **bound: Any) -> HttpRespo
         "first": next(iter(to_come), None),
         "headline": season_headline(season, lines, matches, book.team.size),
         "today": timezone.localdate(),
+        "stays": why_it_stays(season),
         "teams_form": TeamsForm(club=club, auto_id="teams_%s"),
         "rounds_form": RoundsForm(season=season, there=matches, auto_id="rounds_%s"),
         "hours_form": HoursForm(
