@@ -6,18 +6,17 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page, expect
 
 from league.models import Match, SquadMember
 from league.operations.publish import publish
 from tests.browser.conftest import LAPTOP, PHONE, SMALLEST
+from tests.browser.everybody import faults
 from tests.factories import ClubFactory
 from tests.web.scene import START, fish_round_6, make_league
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
-RULES = {"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}
 PAGES = [
     "/teams/{team}/",
     "/tables/{season}/head-to-head/?a={team}&b={other}",
@@ -54,24 +53,13 @@ def known(transactional_db: None) -> dict[str, Any]:
     }
 
 
-@pytest.mark.parametrize(("size", "theme"), [(PHONE, "dark"), (LAPTOP, "light")])
-def test_axe_finds_nothing(
-    open_page: Callable[..., Page], known: dict[str, Any], size: dict[str, int], theme: str
-) -> None:
-    page = open_page("/", size=size, theme=theme)
-    for each in PAGES:
-        page.goto(each.format(**known))
-        found = Axe().run(page, options=RULES).response["violations"]
-        assert [(fault["id"], fault["nodes"][0]["html"]) for fault in found] == [], each
-
-
-def test_nothing_runs_off_the_smallest_phone(
+def test_axe_finds_nothing_and_nothing_runs_off_the_smallest_phone(
     open_page: Callable[..., Page], known: dict[str, Any]
 ) -> None:
-    page = open_page("/", size=SMALLEST)
+    page = open_page("/")
     for each in PAGES:
         page.goto(each.format(**known))
-        assert page.evaluate("document.documentElement.scrollWidth") <= SMALLEST["width"], each
+        assert faults(page, sizes=(SMALLEST, LAPTOP)) == []
 
 
 @pytest.mark.parametrize("size", [PHONE, LAPTOP], ids=["phone", "laptop"])
