@@ -14,9 +14,10 @@ from typing import Any
 import pytest
 
 from tests.serving import Site
+from tests.tools import IN_CI
 
 PHONES = 8
-EACH = 60
+EACH = 60 if IN_CI else 30
 
 
 class Sender:
@@ -87,7 +88,7 @@ def test_killed_among_hundreds_of_weights_every_acknowledged_one_is_there_and_no
         news = threading.Condition()
         phones = [Sender(site, number, news) for number in range(PHONES)]
         kills = 0
-        for enough in (60, 160, 300):
+        for enough in (EACH, 3 * EACH, 5 * EACH):
             threads = [threading.Thread(target=phone.send_all) for phone in phones]
             for thread in threads:
                 thread.start()

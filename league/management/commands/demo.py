@@ -13,6 +13,7 @@ from django.utils import timezone
 
 from league.management.demo import fill, fill_matches
 from league.management.demo.settings import Settings, read
+from league.management.gather import gather
 from league.management.secrets import make_missing
 from league.management.serving import free_port, serve
 from league.operations.errors import RefusedError
@@ -44,9 +45,9 @@ class Command(BaseCommand):
             self.stdout.write(f"A secret was made: {path}")
         self.check()
         call_command("migrate", verbosity=0, interactive=False)
-        call_command("collectstatic", verbosity=0, interactive=False)
         settings = read()
         self.fill(settings)
+        gather()
         self.say_who(settings)
         if options["serve"]:
             self.stdout.write(f"\nhttp://{HOST}:{port}/\n")

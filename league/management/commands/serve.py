@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandParser
 from django.db import connection
 
 from league.management.daily import start_beside
+from league.management.gather import gather
 from league.management.serving import THREADS, WORKERS, free_port, serve
 from league.management.tables import refuse_old_tables
 from league.operations.first_run import first_run_key, is_first_run
@@ -39,7 +39,7 @@ class Command(BaseCommand):
         host, port = options["host"], free_port(options["host"], options["port"])
         refuse_old_tables()
         connection.close()
-        call_command("collectstatic", verbosity=0, interactive=False)
+        gather()
         if host not in THIS_MACHINE:
             self.stderr.write(
                 "Without https in front, passwords cross the network readable by others. On "
