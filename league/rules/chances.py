@@ -12,71 +12,11 @@ Inside, scores are costs: times the sign, so that less is better in every league
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass, field
-from enum import StrEnum
+from dataclasses import replace
 from itertools import accumulate
+from math import inf
 
-from league.rules.lines import Points
-
-
-class Verdict(StrEnum):
-    """What can be said of a competitor."""
-
-    CHAMPIONS = "champions"
-    CAN = "can still win"
-    LEVEL = "can still draw level"
-    OPEN = "still open"
-    CANNOT = "cannot win"
-
-
-@dataclass(frozen=True, slots=True)
-class Contender:
-    """A line of the table: its scores so far by round, those that cannot be dropped, penalties."""
-
-    key: str
-    scores: Mapping[int, Points]
-    penalty: Points = 0
-    kept: frozenset[int] = frozenset()
-
-
-@dataclass(frozen=True, slots=True)
-class Left:
-    """
-    What is left of a season: rounds of so many contests, in each of which every place is taken.
-
-    *table* is what a contest gives, first place first; *worst* the worst a whole round can give,
-    to somebody who stays away too. *dealt* says that no two can take the same place and that last
-    place is the worst there is, whatever becomes of anybody; the sharper bound needs it.
-    """
-
-    rounds: tuple[int, ...]
-    contests: int
-    table: tuple[Points, ...]
-    worst: Points
-    counting: int  # rounds that count at the end of the season
-    sign: int
-    dealt: bool = False
-    undroppable: frozenset[int] = frozenset()
-    worst_is_kept: bool = False  # a disqualification cannot be dropped
-
-
-@dataclass(frozen=True, slots=True)
-class Chance:
-    """What can be said of one, and what it rests on."""
-
-    key: str
-    verdict: Verdict
-    best: Points  # the total at the end with everything left won
-    worst: Points
-    share_is_sure: bool = False  # nobody can pass them on points, whatever happens
-    rival: str = ""  # who rules them out, even coming last; or comes nearest to champions
-    rival_total: Points = 0
-    # A way it happens: what each rival scores in each round left, and ends with.
-    way: Mapping[str, tuple[Points, ...]] = field(default_factory=dict)
-    ends: Mapping[str, Points] = field(default_factory=dict)
-    # Of a single contest: the best place each rival may take, and the place that is enough.
-    held_to: Mapping[str, int] = field(default_factory=dict)
-    enough: int = 0
+from league.rules.race import Chance, Contender, Left, Total, Verdict
 
 
 def chances(contenders: Sequence[Contender], left: Left) -> list[Chance]:
@@ -92,6 +32,8 @@ class _Race:
 
     def __init__(self, contenders: Sequence[Contender], left: Left) -> None:
         self.left = left
+        if left.newcomer is not None:
+            contenders = [*contenders, left.newcomer]
         self.keys = [each.key for each in contenders]
         self.table = [left.sign * points for points in left.table]
         self.known = [
@@ -100,17 +42,34 @@ class _Race:
         ]
         self.penalty = [each.penalty for each in contenders]
         self.keep = [each.kept | left.undroppable for each in contenders]
+        self.fished = [each.fished for each in contenders]
         first, worst = left.contests * self.table[0], left.sign * left.worst
         spoilt = set(left.rounds) if left.worst_is_kept else set()
         everybody = range(len(contenders))
         self.best = [self.total(at, dict.fromkeys(left.rounds, first)) for at in everybody]
-        self.worst = [self.total(at, dict.fromkeys(left.rounds, worst), spoilt) for at in everybody]
+        self.worst = [
+            self.total(at, dict.fromkeys(left.rounds, worst), spoilt, there=False)
+            for at in everybody
+        ]
 
-    def total(self, at: int, to_come: Mapping[int, Points], spoilt: Collection[int] = ()) -> Points:
-        """What one ends with; as in the table, what may not be dropped counts in any case."""
+    def total(
+        self,
+        at: int,
+        to_come: Mapping[int, Total],
+        spoilt: Collection[int] = (),
+        *,
+        there: bool = True,
+    ) -> Total:
+        """
+        What one ends with; as in the table, what may not be dropped counts in any case.
+
+        Whoever cannot fish enough rounds, or is not *there* for those left, is behind everybody.
+        """
+        if self.fished[at] + there * len(to_come) < self.left.minimum:
+            return inf
         keep = self.keep[at]
-        held: list[Points] = []
-        free: list[Points] = []
+        held: list[Total] = []
+        free: list[Total] = []
         for rounds in (self.known[at], to_come):
             for number, cost in rounds.items():
                 (held if number in keep or number in spoilt else free).append(cost)
@@ -123,16 +82,44 @@ class _Race:
         surest = min(rivals, key=lambda other: self.worst[other])
         if self.worst[at] < self.best[nearest]:
             return self._said(at, Verdict.CHAMPIONS, nearest, self.best[nearest], share=True)
-        share = self.worst[at] <= self.best[nearest]
+        share = self.worst[at] <= self.best[nearest] < inf
         if self.worst[surest] < self.best[at]:
             return self._said(at, Verdict.CANNOT, surest, self.worst[surest])
         if self._too_much_to_share_out(at, rivals):
             return self._said(at, Verdict.CANNOT, None, 0)
+        if self.left.alone:
+            return self._apart(at, rivals, share)
         for verdict, clear in ((Verdict.CAN, True), (Verdict.LEVEL, False)):
             way = self._way(at, rivals, clear)
             if way is not None:
                 return self._shown(at, verdict, rivals, way, share=share, clear=clear)
         return self._open(at, rivals, share)
+
+    def _apart(self, at: int, rivals: Sequence[int], share: bool) -> Chance:
+        """
+        Of one among anglers: it can be where it is so with everybody else away.
+
+        Nobody has to come, and so no two are in each other's way.
+        """
+        left = self.left
+        won = dict.fromkeys(left.rounds, left.sign * (left.won or 0))
+        away = dict.fromkeys(left.rounds, left.sign * (left.away or 0))
+        reached = self.total(at, won)
+        ends = {other: self.total(other, away, there=False) for other in rivals}
+        surest = min(rivals, key=lambda other: ends[other])
+        if reached > ends[surest] or reached == inf:
+            said = self._said(at, Verdict.OPEN, surest, ends[surest], share=share)
+        else:
+            verdict = Verdict.CAN if reached < ends[surest] else Verdict.LEVEL
+            said = self._said(at, verdict, surest, ends[surest], share=share)
+        near = sorted(rivals, key=lambda other: (self.total(other, {}), other))
+        threats = [other for other in near if self.best[other] <= self.best[at]]
+        return replace(
+            said,
+            reached=left.sign * reached,
+            threats=tuple(self.keys[other] for other in threats),
+            enough=int(all(self.best[at] < self.best[other] for other in rivals)),
+        )
 
     def _open(self, at: int, rivals: Sequence[int], share: bool) -> Chance:
         """Not decided; with the rival, if any, who is out of reach even coming last each time."""
@@ -144,7 +131,7 @@ class _Race:
         return self._said(at, Verdict.OPEN, None, 0, share=share)
 
     def _said(
-        self, at: int, verdict: Verdict, rival: int | None, total: Points, *, share: bool = False
+        self, at: int, verdict: Verdict, rival: int | None, total: Total, *, share: bool = False
     ) -> Chance:
         sign = self.left.sign
         return Chance(
@@ -162,7 +149,7 @@ class _Race:
         at: int,
         verdict: Verdict,
         rivals: Sequence[int],
-        way: Mapping[int, Mapping[int, Points]],
+        way: Mapping[int, Mapping[int, Total]],
         *,
         share: bool,
         clear: bool,
@@ -190,7 +177,7 @@ class _Race:
         """
         left = self.left
         rounds = max(len(self.known[other]) for other in (at, *rivals)) + len(left.rounds)
-        if not left.dealt or left.counting < rounds:
+        if not left.dealt or left.minimum or left.counting < rounds:
             return False
         needs = sorted(
             (self.best[at] - self.total(other, {}) for other in rivals),
@@ -202,7 +189,7 @@ class _Race:
 
     def _way(
         self, at: int, rivals: Sequence[int], clear: bool
-    ) -> dict[int, dict[int, Points]] | None:
+    ) -> dict[int, dict[int, Total]] | None:
         """
         A way in which this one wins everything and nobody else ends better; None if none is found.
 
@@ -210,7 +197,7 @@ class _Race:
         helps. In each contest the worst place goes to whoever needs it most.
         """
         left, target = self.left, self.best[at]
-        way: dict[int, dict[int, Points]] = {
+        way: dict[int, dict[int, Total]] = {
             other: dict.fromkeys(left.rounds, left.contests * self.table[0]) for other in rivals
         }
         ends = {other: self.best[other] for other in rivals}

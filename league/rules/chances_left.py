@@ -12,9 +12,11 @@ from dataclasses import replace
 from functools import lru_cache
 from itertools import pairwise
 
-from league.rules.chances import Chance, Contender, Left, chances
-from league.rules.lines import MatchResult, Points, Row, SeasonResult, Status
+from league.rules.chances import chances
+from league.rules.chances_anglers import in_the_race, with_anglers
+from league.rules.lines import MatchResult, Points, Row, SeasonResult, Status, TableLine
 from league.rules.matches import score_match
+from league.rules.race import Chance, Left
 from league.rules.rounds import team_rounds
 from league.rules.rulebook import BY_POINTS, BY_WEIGHT, NO_LIMIT, Rulebook
 from league.rules.scale import NO_CAP
@@ -23,49 +25,52 @@ HEAVIEST = 1_000_000  # drams or grams; every weight below it is another one
 STATUSES = [status for status in Status if status is not Status.WEIGHED]
 
 
-def chances_of(season: SeasonResult, book: Rulebook) -> list[Chance]:
-    """
-    What can be said of each team of *season*, best first; nothing where it cannot be worked out.
+WHATEVER_WEIGHT = (
+    "Totals are weights, and nobody can say how heavy a round will be: whoever can still fish as "
+    "many rounds as it takes can still win."
+)
+ALL_KEPT = "The rounds that cannot be dropped are all that count, and they are fished."
+NO_NUMBER = "Nobody has said how many rounds this season is to have, so nothing can be said yet."
+NO_SCORE = (
+    "A round may leave somebody without a score under these rules, so nothing certain can be said."
+)
+KEPT_WHATEVER = (
+    "A disqualification counts whatever else is dropped, so nothing certain can be said of teams."
+)
 
-    That is so for anglers, of whom nobody knows how many come; where a round's weight is its score,
-    which has no limit; and where a round may have no score or a line needs so many rounds.
+
+def chances_of(season: SeasonResult, book: Rulebook, *, of_anglers: bool = False) -> list[Chance]:
     """
-    left = left_of(season, book)
+    What can be said of each line of a table of *season*; nothing where nothing is certain.
+
+    `why_silent` says why that is so.
+    """
+    left = left_of(season, book, of_anglers=of_anglers)
     if left is None:
         return []
-    return chances(
-        [
-            Contender(
-                line.key,
-                {each.round: each.score for each in line.rounds if each.score is not None},
-                line.penalty,
-            )
-            for line in season.table
-        ],
-        left,
-    )
+    return chances([in_the_race(line, book) for line in _lines(season, of_anglers)], left)
 
 
-def left_of(season: SeasonResult, book: Rulebook) -> Left | None:
+def rounds_left(season: SeasonResult) -> tuple[int, ...]:
+    """The rounds still to fish, where it is known how many there are to be."""
+    if not season.planned or not season.held:
+        return ()
+    gone = {each.round for line in season.table[:1] for each in line.rounds}
+    return tuple(number for number in range(1, season.planned + 1) if number not in gone)
+
+
+def left_of(season: SeasonResult, book: Rulebook, *, of_anglers: bool = False) -> Left | None:
     """What is left to fish, if anything, and what it can give."""
-    rules = book.season
-    if (
-        not season.planned
-        or not season.held
-        or season.table is season.anglers
-        or rules.score == BY_WEIGHT
-        or rules.minimum
-        or rules.disqualified_counts
-        or any(each.score is None for line in season.table for each in line.rounds if each.place)
-    ):
+    rules, lines = book.season, _lines(season, of_anglers)
+    rounds = rounds_left(season)
+    if not rounds or not lines or why_silent(season, book, of_anglers=of_anglers):
         return None
-    gone = {each.round for each in season.table[0].rounds}
-    rounds = tuple(number for number in range(1, season.planned + 1) if number not in gone)
-    given = _given(book, len(season.table))
-    if not rounds or given is None:
+    alone = lines is season.anglers
+    given = (1, (0,), 0) if alone else _given(book, len(lines))
+    if given is None:
         return None
     contests, table, worst = given
-    return Left(
+    left = Left(
         rounds=rounds,
         contests=contests,
         table=table,
@@ -73,7 +78,36 @@ def left_of(season: SeasonResult, book: Rulebook) -> Left | None:
         counting=rules.drops.rule(season.held + len(rounds)),
         sign=book.sign,
         undroppable=frozenset(rules.undroppable),
+        minimum=rules.minimum,
     )
+    return with_anglers(left, season, book) if alone else left
+
+
+def why_silent(season: SeasonResult, book: Rulebook, *, of_anglers: bool = False) -> str:
+    """Why nothing certain is said of who can still win; empty where something is."""
+    lines = _lines(season, of_anglers)
+    if season.held and not season.planned:
+        return NO_NUMBER
+    if not rounds_left(season) or not lines:
+        return ""
+    if book.season.score == BY_WEIGHT:
+        return ALL_KEPT if _is_settled(season, book) else WHATEVER_WEIGHT
+    if book.season.disqualified_counts and lines is not season.anglers:
+        return KEPT_WHATEVER
+    if any(each.score is None for line in lines for each in line.rounds if each.place):
+        return NO_SCORE
+    return ""
+
+
+def _is_settled(season: SeasonResult, book: Rulebook) -> bool:
+    """Whether none of the rounds left can count any more."""
+    left, kept = set(rounds_left(season)), set(book.season.undroppable)
+    counting = book.season.drops.rule(season.held + len(left))
+    return not left & kept and len(kept) >= counting
+
+
+def _lines(season: SeasonResult, of_anglers: bool) -> tuple[TableLine, ...]:
+    return season.anglers if of_anglers else season.table
 
 
 # The same for a whole season, and twenty-six made-up rounds each time it is worked out.

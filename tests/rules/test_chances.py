@@ -7,7 +7,8 @@ from random import Random
 
 import pytest
 
-from league.rules.chances import Contender, Left, Verdict, chances
+from league.rules.chances import chances
+from league.rules.race import Contender, Left, Verdict
 
 CHAMPIONS, CAN, LEVEL, OPEN, CANNOT = Verdict
 

@@ -6,10 +6,10 @@ from itertools import permutations, product
 
 import pytest
 
-from league.rules.chances import Verdict
 from league.rules.chances_left import chances_of, left_of
 from league.rules.chances_words import say_chances
 from league.rules.matches import score_match
+from league.rules.race import Verdict
 from league.rules.table import score_season
 from tests.rows import book, row, winter
 
@@ -214,15 +214,5 @@ def test_where_the_best_three_of_four_count_a_round_is_one_contest():
     assert (left.contests, left.table, left.worst) == (1, (3, 6, 9), 12)
 
 
-@pytest.mark.parametrize("season", [{"score": "weight"}, {"minimum": 2}])
-def test_nothing_is_said_where_it_cannot_be_worked_out(season):
-    assert left_under(season=season) is None
-
-
-def test_nothing_is_said_of_anglers():
-    rules = book()
-    worked = score_season(
-        [(1, score_match([row("Ana", 9), row("Bo", 8)], rules))], rules, planned=2
-    )
-
-    assert chances_of(worked, rules) == []
+def test_nothing_is_said_where_it_cannot_be_worked_out():
+    assert left_under(season={"score": "weight"}) is None

@@ -52,19 +52,39 @@ def test_with_a_round_to_fish_the_page_says_who_needs_what(stranger, season):
     ]  # fmt: skip
 
 
-def test_before_half_way_and_after_the_last_round_nothing_is_said(stranger, season):
+def test_before_half_way_the_page_says_when_and_after_the_last_round_nothing(stranger, season):
     publish_in_order(season, 1, *TEAMS)
     early = read(stranger.get(f"/tables/{season.pk}/"))
     for number in (2, 3, 4):
         publish_in_order(season, number, *TEAMS)
     over = read(stranger.get(f"/tables/{season.pk}/"))
 
-    assert HEADING not in early.words
+    assert "Said here after round 2: before, nearly everybody can win." in early.words
+    assert lines(early) == []
     assert HEADING not in over.words
 
 
-def test_nothing_is_said_of_anglers(stranger, season):
+def test_anglers_are_spoken_of_one_by_one(stranger, season):
     for number in (1, 2, 3):
         publish_in_order(season, number, *TEAMS)
 
-    assert HEADING not in read(stranger.get(f"/tables/{season.pk}/anglers/")).words
+    page = read(stranger.get(f"/tables/{season.pk}/anglers/"))
+
+    assert lines(page) == [
+        ("Angler of Old Quarry Champion",
+         "Whatever happens: 9 at least, and Angler of Tannery Lane, the nearest, 7 at most."),
+        ("Angler of Tannery Lane Cannot win", "7 at most; Angler of Old Quarry already has 9."),
+        ("Angler of Pennyfold Cannot win", "5 at most; Angler of Old Quarry already has 9."),
+    ]  # fmt: skip
+
+
+def test_where_weights_are_added_up_the_page_says_why_nobody_is_out_of_it(stranger, club):
+    book = BOOK | {"team": {"size": 1}, "season": {"score": "weight"}}
+    season = make_league(
+        club, teams=TEAMS, planned_rounds=2, book=rulebook.as_dict(rulebook.from_dict(book))
+    )
+    publish_in_order(season, 1, *TEAMS)
+
+    page = read(stranger.get(f"/tables/{season.pk}/"))
+
+    assert "Totals are weights, and nobody can say how heavy a round will be" in page.words

@@ -11,7 +11,7 @@ from django.http import Http404
 from league.columns import Column
 from league.models import Season
 from league.rules import words
-from league.rules.chances_left import chances_of, left_of
+from league.rules.chances_left import chances_of, rounds_left, why_silent
 from league.rules.chances_words import say_chances
 from league.rules.lines import TableLine
 from league.rules.rulebook import Rulebook
@@ -54,18 +54,30 @@ def matter(season: Season, number: int = 1, *, of_anglers: bool = False) -> dict
             for line in lines
             if line.split and line.split.we_are_ahead and worked.rounds
         ],
-        "can_happen": can_happen(table),
+        "can_happen": can_happen(table) if number == 1 else None,
     }
 
 
 def can_happen(table: Standings) -> dict[str, Any] | None:
-    """Who can still win, from half-way on: before, nearly everybody can."""
-    left = left_of(table.worked, table.book) if table.of_teams else None
-    if left is None or 2 * len(left.rounds) > table.season.planned_rounds:
+    """Who can still win, from half-way on: before, nearly everybody can. Else why nothing is."""
+    worked, book, of_anglers = table.worked, table.book, not table.of_teams
+    rounds = rounds_left(worked)
+    if not worked.held or (worked.planned and not rounds):
         return None
-    said = say_chances(table.worked, table.book, chances_of(table.worked, table.book), left.rounds)
-    rounds = counted(len(left.rounds), "round")
-    return {"rounds": rounds, "one": len(left.rounds) == 1, "said": said} if said else None
+    if rounds and 2 * len(rounds) > worked.planned:
+        half = (worked.planned + 1) // 2
+        return {"why_not": f"Said here after round {half}: before, nearly everybody can win."}
+    said = say_chances(
+        worked,
+        book,
+        chances_of(worked, book, of_anglers=of_anglers),
+        rounds,
+        of_anglers=of_anglers,
+    )
+    if not said:
+        why_not = why_silent(worked, book, of_anglers=of_anglers)
+        return {"why_not": why_not} if why_not else None
+    return {"rounds": counted(len(rounds), "round"), "one": len(rounds) == 1, "said": said}
 
 
 def head(season: Season) -> dict[str, Any]:
