@@ -14,7 +14,7 @@ from typing import Any, TypeAlias
 from django.contrib.auth.models import AnonymousUser, User
 from django.contrib.auth.views import redirect_to_login
 from django.http import Http404, HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404
+from django.shortcuts import get_object_or_404, redirect
 
 from league.models import Angler, Club, Entry, Match, OfficeName, Season, Water
 from league.web.lost import NothingThereError
@@ -34,6 +34,10 @@ READERS = "readers"  # everybody where the club is public, else its members
 SIGNED_IN = "signed in"
 HOLDERS = "holders of the link"  # a secret in the address opens it, and nothing else does
 PHONES = "phones let in"  # a token in the Authorization header
+
+
+class WhichClubError(Http404):
+    """An address without a club, where there is not just one."""
 
 
 def open_to(*who: str) -> Callable[[View], View]:
@@ -86,6 +90,11 @@ def for_readers(view: View) -> View:
             return view(request, *args, **kwargs)
         except NothingThereError:
             raise
+        except WhichClubError:
+            # The front door has the clubs to choose from, or says what is to come first.
+            if sign_in_could_help(request.user):
+                return redirect_to_login(request.get_full_path())
+            return redirect("home")
         except Http404:
             if sign_in_could_help(request.user):
                 return redirect_to_login(request.get_full_path())
@@ -115,7 +124,7 @@ def only_club_for(user: Person, slug: str | None) -> Club:
         return club_for(user, slug)
     clubs = list(Club.objects.visible_to(user).by_name()[:2])
     if len(clubs) != 1:
-        raise Http404("Say which club: /clubs/<club>/ and the page.")
+        raise WhichClubError("Say which club: /clubs/<club>/ and the page.")
     return clubs[0]
 
 

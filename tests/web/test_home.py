@@ -250,3 +250,30 @@ def test_the_front_page_asks_the_same_however_many_matches_are_planned(
     # clubs; matches to come, the next one's pegs; last result, newest season, its publication
     with django_assert_num_queries(6):
         stranger.get("/")
+
+
+# ---- addresses without a club ------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("address", ["/next/", "/results/", "/leagues/", "/anglers/"])
+def test_where_there_is_nothing_yet_every_address_leads_to_the_first_questions(
+    stranger, db, address
+):
+    asked = stranger.get(address, follow=True)
+
+    assert [where for where, _ in asked.redirect_chain] == ["/", "/start/"]
+
+
+@pytest.mark.parametrize("address", ["/next/", "/results/", "/leagues/", "/anglers/"])
+def test_where_there_are_several_clubs_an_address_without_one_leads_to_the_choice(
+    stranger, club, address
+):
+    ClubFactory(name="Ashcombe AC", slug="ashcombe")
+
+    assert read(stranger.get(address, follow=True)).h1 == "Clubs"
+
+
+def test_the_next_match_of_a_club_without_one_is_the_front_page_that_says_so(stranger, club):
+    page = read(stranger.get("/next/", follow=True))
+
+    assert "No matches are planned When the match secretary adds the first one" in page.words

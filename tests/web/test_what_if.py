@@ -1,6 +1,9 @@
 """A season under other rules: chosen three ways, compared, explained, and nothing kept."""
 
+import csv
 import datetime as dt
+import io
+import json
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
@@ -240,6 +243,32 @@ def test_looking_writes_nothing(season, secretary):
     secretary.post(address(season), {"written": "[season]\nbest = 1\n"})
 
     assert (Act.objects.count(), Season.objects.values().get(pk=season.pk)) == before
+
+
+def test_the_table_is_there_for_a_spreadsheet_and_a_program_from_the_same_columns(season, stranger):
+    page = read(stranger.get(address(season, ALL_COUNT)))
+    of_csv, of_json = [link for link in page.links if "what-if/table." in link]
+
+    rows = list(csv.reader(io.StringIO(stranger.get(of_csv).content.decode("utf-8-sig"))))
+    told = json.loads(stranger.get(of_json).content)
+
+    shown = page.table()
+    assert rows[0] == shown[0] == list(told["columns"].values())
+    assert rows[1] == ["1", "Tannery Lane", "10", "2", "7"]
+    assert [list(each.values()) for each in told["rows"]] == rows[1:]
+
+
+def test_a_pasted_book_gives_the_same_files_and_a_faulty_one_its_faults(season, stranger):
+    sent = stranger.post(address(season, "table.csv"), {"written": "[season]\nbest = 3"})
+    wrong = stranger.post(address(season, "table.csv"), {"written": "[season]\nbest = 0"})
+
+    # Low points where the book does not say otherwise: 2 + 2 + 1.
+    assert sent.content.decode("utf-8-sig").splitlines()[1] == "1,Tannery Lane,5,2,7"
+    assert "These rules cannot be used yet" in read(wrong, 400).words
+
+
+def test_a_file_of_nothing_chosen_leads_to_the_choice(season, stranger):
+    assert stranger.get(address(season, "table.csv"))["Location"] == address(season)
 
 
 def test_before_the_first_round_the_page_says_so(club, stranger):

@@ -131,11 +131,13 @@ def _table(
         match = matches[each.round]
         address = reverse("result", args=[match.pk])
         return format_html(
-            '<a href="{}">Round {}</a><small>{}, {}</small>',
+            '<a href="{}">Round {}</a><small>{}, {}</small><small class="ph">{}{}</small>',
             address,
             text,
             match.water,
             short_day(match.date),
+            f"{ours.name} {OUTCOMES[each.outcome]}",
+            f"; in sections {_in_sections(each)}" if each.sections else "",
         )
 
     def side(name: str) -> Any:

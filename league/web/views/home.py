@@ -47,9 +47,9 @@ def club(request: HttpRequest, slug: str) -> HttpResponse:
 
 @require_safe
 @access.for_readers
-def next_match(request: HttpRequest, slug: str) -> HttpResponse:
+def next_match(request: HttpRequest, slug: str | None = None) -> HttpResponse:
     """To the next match's own page; the front page says so where none is planned."""
-    club = access.club_for(request.user, slug)
+    club = access.only_club_for(request.user, slug)
     match = Match.objects.of(club).to_come(timezone.localdate()).first()
     return redirect("match", match.pk) if match else redirect("club", club.slug)
 
