@@ -17,6 +17,8 @@ from contextlib import closing
 from pathlib import Path
 from typing import Any
 
+import pytest
+
 ROOT = Path(__file__).resolve().parent.parent
 
 
@@ -119,6 +121,41 @@ class Site:
         name = self.folder / "drawbag.sqlite3"
         with closing(sqlite3.connect(name, timeout=20)) as file, file:
             file.execute(order, values)
+
+
+class Standing:
+    """A site left running between tests: starting one takes longer than most of them."""
+
+    def __init__(self, made: Path, folders: pytest.TempPathFactory) -> None:
+        self.made = made
+        self.folders = folders
+        self.site: Site | None = None
+        self.started: tuple[int, str] = (0, "")
+
+    def as_made(self) -> Site:
+        """Give the site with the records it was made with, started if none is left."""
+        if self.site is None:
+            self.site = Site(self.folders.mktemp("site"), like=self.made)
+            self.site.start()
+            assert self.site.process is not None
+            self.started = (self.site.process.pid, self.site.url)
+            return self.site
+        kept, here = (each / "drawbag.sqlite3" for each in (self.made, self.site.folder))
+        with closing(sqlite3.connect(kept)) as before, closing(sqlite3.connect(here)) as now:
+            before.backup(now)
+        return self.site
+
+    def take_back(self, site: Site) -> None:
+        """Keep it for the next test, unless it was stopped or started anew."""
+        pid, site.url = self.started
+        if site.process is None or site.process.pid != pid:
+            self.end()
+
+    def end(self) -> None:
+        """Stop what runs."""
+        if self.site is not None:
+            self.site.stop()
+            self.site = None
 
 
 def _free_port() -> int:

@@ -14,7 +14,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, Playwright
 
 from tests.between import Between, network
 from tests.browser.scales import ScalesPhone
-from tests.serving import Site
+from tests.serving import Site, Standing
 from tests.tools import CHROMIUM
 
 # Playwright's own loop runs in this thread, which Django would take for asynchronous code.
@@ -106,12 +106,20 @@ def users(live_server: Any) -> Callable[[str], Any]:
     return lambda username: get_user_model().objects.get(username=username)
 
 
+@pytest.fixture(scope="session")
+def standing(made: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Standing]:
+    """The server that one test after another may use, as long as none has stopped it."""
+    standing = Standing(made, tmp_path_factory)
+    yield standing
+    standing.end()
+
+
 @pytest.fixture
-def site(made: Path, tmp_path: Path) -> Iterator[Site]:
-    site = Site(tmp_path / "site", like=made)
-    site.start()
+def site(standing: Standing) -> Iterator[Site]:
+    """A running site with the records as made; what a test does to it, the next does not meet."""
+    site = standing.as_made()
     yield site
-    site.stop()
+    standing.take_back(site)
 
 
 @pytest.fixture
