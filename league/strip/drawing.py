@@ -9,7 +9,6 @@ from itertools import pairwise
 from league.rules.weights import DRAMS_IN_POUND, Unit, spoken, written
 from league.strip.lettering import (
     BEST_SIZE,
-    NUMBER_SLOT,
     SECTION_SIZE,
     WEIGHT_SIZE,
     WEIGHT_SLOTS,
@@ -18,6 +17,7 @@ from league.strip.lettering import (
     key_numbers,
     lift,
     name_width,
+    number_slot,
 )
 from league.strip.pegs import WITH_BAR, Across, StripPeg, rows_of, stand
 from league.strip.shapes import Mark, Plate, Run, ScaleLine, Strip
@@ -132,7 +132,7 @@ def draw_strip(
         stake_top=round(head - 4, 1),
         plates_y=round(plates_y, 1),
         stake_bottom=round(plates_y if drawn_plates else baseline + under, 1),
-        pegs_from=from_width(across.width, NUMBER_SLOT),
+        pegs_from=from_width(across.width, number_slot(peg.number for peg in pegs)),
         weights_from=from_width(across.width, WEIGHT_SLOTS[unit]),
         many=names_from == NAMES_FROM_IF_MANY,
         scale=scale,

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from math import ceil
 
 from league.rules.weights import Unit
 from league.strip.pegs import Across, StripPeg
@@ -14,7 +15,8 @@ DIGIT, HYPHEN, POINT, LETTER = 0.456, 0.273, 0.228, 0.57
 WEIGHT_SIZE, SECTION_SIZE, BEST_SIZE, NUMBER_SIZE = 13.5, 15.0, 17.0, 13.0  # px
 LINE = 13.0  # px from one line of weights to the next
 TOUCH = 12.9  # px: nearer than this two lines touch; less than LINE, so that lifting ends
-NUMBER_SLOT = 16  # px a slot must have for every number
+NUMBER_SLOT = 16  # px a slot must have for every number, and more where numbers are long
+BETWEEN = 3.0  # px from one number to the next
 # And for every weight: 12-8 has room in 24, or goes up a line; grams are three figures more.
 WEIGHT_SLOTS = {Unit.LB_OZ: 24, Unit.KG: 36}
 STEP = 64  # px: the widths at which the page may start to write more are whole steps
@@ -45,6 +47,12 @@ def name_width(name: str, size: float) -> float:
 def from_width(slots: float, slot: int) -> int:
     """The width in px, a whole step, from which each of *slots* has *slot* px."""
     return int(-(-slots * slot // STEP) * STEP)
+
+
+def number_slot(numbers: Iterable[str]) -> int:
+    """The px a slot must have so that no two of *numbers* touch."""
+    widest = max((figure_width(number, NUMBER_SIZE) for number in numbers), default=0.0)
+    return max(NUMBER_SLOT, ceil(widest + BETWEEN))
 
 
 def lift(texts: Sequence[Text], slot: float, standing: Sequence[Text] = ()) -> list[Text]:

@@ -5,7 +5,14 @@ from django.conf import settings
 from fontTools.ttLib import TTFont
 
 from league.strip import lettering
-from league.strip.lettering import Text, figure_width, from_width, key_numbers, lift
+from league.strip.lettering import (
+    Text,
+    figure_width,
+    from_width,
+    key_numbers,
+    lift,
+    number_slot,
+)
 from league.strip.pegs import StripPeg, stand
 
 
@@ -84,3 +91,9 @@ def test_an_end_gives_way_where_it_would_touch_its_neighbour():
 
     # 30.55 slots in 260 px: pegs 115 and 116 are 13.2 px apart, and 17.8 px wide.
     assert numbers_kept(pegs, 260) == ["101", "115", "130"]
+
+
+@pytest.mark.parametrize(("numbers", "slot"), [(["1", "30"], 16), (["99", "203"], 21), ([], 16)])
+def test_long_numbers_want_more_room(numbers, slot):
+    """A figure is 0.456 em of 13 px: three of them are 17.8 px, and 3 px stand between."""
+    assert number_slot(numbers) == slot

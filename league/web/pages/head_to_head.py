@@ -81,6 +81,15 @@ def _in_sections(each: Meeting) -> str:
     return ", ".join(f"{letter} {OUTCOMES[outcome]}" for letter, outcome in each.sections)
 
 
+def _by_outcome(each: Meeting) -> str:
+    """The sections as a phone has room for them: ahead in A, C; behind in B."""
+    told = [
+        (said, ", ".join(letter for letter, outcome in each.sections if outcome == key))
+        for key, said in OUTCOMES.items()
+    ]
+    return "".join(f"; {said} in {letters}" for said, letters in told if letters)
+
+
 def matter(season: Season, ours: Team, theirs: Team, unit: Unit) -> dict[str, Any]:
     """The page that holds *ours* against *theirs*."""
     found = held(season, ours, theirs)
@@ -137,7 +146,7 @@ def _table(
             match.water,
             short_day(match.date),
             f"{ours.name} {OUTCOMES[each.outcome]}",
-            f"; in sections {_in_sections(each)}" if each.sections else "",
+            _by_outcome(each),
         )
 
     def side(name: str) -> Any:
