@@ -15,6 +15,7 @@ from django.test import Client
 
 from league.models import Club, OfficeName
 from tests.builders import give_office
+from tests.commands.conftest import run_manage
 from tests.factories import ClubFactory, UserFactory
 from tests.once import made_once
 from tests.serving import Site
@@ -88,6 +89,18 @@ def _nothing_kept() -> None:
 def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """An installation with 24 pegs to weigh, never started: each test copies it."""
     return made_once(tmp_path_factory, "site", lambda folder: Site(folder).collect_static())
+
+
+@pytest.fixture(scope="session")
+def trial(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The records of a demo that was set up once, and again; read only."""
+
+    def make(folder: Path) -> None:
+        first = run_manage(folder / "var", "demo", "--no-serve")
+        assert first.returncode == 0, first.stderr
+        (folder / "said.txt").write_text(first.stdout, encoding="utf-8")
+
+    return made_once(tmp_path_factory, "trial", make) / "var"
 
 
 @pytest.fixture

@@ -52,7 +52,8 @@ class Site:
         else:
             self.run("manage.py", "migrate", "-v0")
             (folder / "scene.json").write_text(self.run("-m", "tests.scales_scene", str(pegs)))
-        self.scene: dict[str, Any] = json.loads((folder / "scene.json").read_text())
+        scene = folder / "scene.json"
+        self.scene: dict[str, Any] = json.loads(scene.read_text()) if scene.exists() else {}
 
     def collect_static(self) -> None:
         """The static files as served, hashed names and all."""

@@ -4,35 +4,39 @@ from __future__ import annotations
 
 import io
 import re
+from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
-from django.utils import timezone
 from playwright.sync_api import Page, expect
 from pypdf import PdfReader
 
-from league.management.demo import fill, fill_matches
 from league.management.demo.settings import read
-from league.models import Entry, Match
 from tests.browser.conftest import PHONE
+from tests.serving import Site
 
 
 @pytest.fixture
-def demo(transactional_db):
-    """The whole demo club."""
-    settings = read()
-    ground = fill.prepare(settings, timezone.localdate())
-    fill_matches.fill_matches(ground, settings)
-    return settings
+def demo(trial: Path, tmp_path: Path) -> Iterator[Site]:
+    """The demo club as it is set up and served."""
+    site = Site(tmp_path, like=trial)
+    site.start()
+    yield site
+    site.stop()
 
 
-def team_day() -> Match:
-    """The match of teams of eight, drawn and ready for the scales."""
-    return Match.objects.get(name="Team day")
+def team_day(demo: Site) -> tuple[int, int, int]:
+    """The match of teams of eight, drawn and ready for the scales: itself, its season, its pegs."""
+    [found] = demo.ask(
+        "select m.id, m.season_id, count(e.match_peg_id) from league_match m"
+        " join league_entry e on e.match_id = m.id where m.name = 'Team day' group by m.id"
+    )
+    return found
 
 
-def sign_in(page: Page, demo: dict, office: str) -> None:
+def sign_in(page: Page, office: str) -> None:
     """Sign in as the demo's holder of an office, by the form."""
-    who = next(told for told in demo["sign_in"] if told["office"] == office)
+    who = next(told for told in read()["sign_in"] if told["office"] == office)
     page.goto("/sign-in/")
     page.get_by_label("Name").fill(who["username"])
     page.get_by_label("Password").fill(who["password"])
@@ -48,15 +52,14 @@ def press(page: Page, pounds: int, ounces: int) -> None:
     pad.locator(f"[data-ounce='{ounces}']:visible").click()
 
 
-def test_a_team_day_goes_from_the_scales_to_the_sheet_on_the_wall(demo, open_page):
-    match = team_day()
-    page = open_page("", size=PHONE)
-    sign_in(page, demo, "secretary")
-    page.goto(f"/matches/{match.pk}/run/")
+def test_a_team_day_goes_from_the_scales_to_the_sheet_on_the_wall(demo, chromium):
+    match, season, pegs = team_day(demo)
+    page = chromium.new_page(base_url=demo.url, viewport=PHONE, locale="en-GB")
+    sign_in(page, "secretary")
+    page.goto(f"/matches/{match}/run/")
     page.get_by_role("link", name="To the scales").first.click()
     page.get_by_role("link", name=re.compile("Weigh peg")).click()
 
-    pegs = Entry.objects.of(match).count()
     for turn in range(pegs):
         expect(page.get_by_role("heading", level=1)).not_to_be_empty()
         if turn % 12 == 11:
@@ -73,11 +76,11 @@ def test_a_team_day_goes_from_the_scales_to_the_sheet_on_the_wall(demo, open_pag
         re.compile(rf"All {pegs} pegs weighed|Every peg is weighed")
     )
 
-    page.goto(f"/matches/{match.pk}/run/")
+    page.goto(f"/matches/{match}/run/")
     page.get_by_role("link", name=re.compile("publish", re.IGNORECASE)).first.click()
     page.get_by_role("button", name="Publish the result").click()
 
-    page.goto(f"/matches/{match.pk}/result/")
+    page.goto(f"/matches/{match}/result/")
     headline = page.get_by_role("heading", level=1).inner_text()
     assert re.search(r"\b(win|share)\b", headline), headline
     address = page.get_by_role("link", name="Sheet to print").get_attribute("href")
@@ -88,6 +91,7 @@ def test_a_team_day_goes_from_the_scales_to_the_sheet_on_the_wall(demo, open_pag
         " ".join(sheet.extract_text().split()) for sheet in paper.pages
     ).replace("’", "'")
 
-    page.goto(f"/tables/{match.season_id}/")
+    page.goto(f"/tables/{season}/")
     winners = headline.split(" win")[0]
     expect(page.get_by_role("row").filter(has_text=winners).first).to_be_visible()
+    page.context.close()

@@ -11,8 +11,6 @@ from pathlib import Path
 
 import pytest
 
-from tests.once import made_once
-
 ROOT = Path(__file__).resolve().parents[2]
 
 Manage = Callable[..., "subprocess.CompletedProcess[str]"]
@@ -40,18 +38,6 @@ def run_manage(
 def manage(tmp_path: Path) -> Manage:
     """Run a command whose records would be in a folder that is not there yet."""
     return lambda *args, **options: run_manage(tmp_path / "records", *args, **options)
-
-
-@pytest.fixture(scope="session")
-def trial(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The records of a demo that was set up once, and again; read only."""
-
-    def make(folder: Path) -> None:
-        first = run_manage(folder / "var", "demo", "--no-serve")
-        assert first.returncode == 0, first.stderr
-        (folder / "said.txt").write_text(first.stdout, encoding="utf-8")
-
-    return made_once(tmp_path_factory, "trial", make) / "var"
 
 
 @pytest.fixture
