@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from django.contrib import admin
+from django.http import HttpRequest
+from django.urls import reverse
+from django.utils.html import format_html
 
 from league.models import Angler, Club, League, Office, Peg, Venue, Water
 
@@ -53,6 +58,20 @@ class AnglerAdmin(admin.ModelAdmin):
     list_select_related = ("club",)
     search_fields = ("name",)
     autocomplete_fields = ("user",)
+
+    def get_readonly_fields(self, request: HttpRequest, obj: Any = None) -> tuple[str, ...]:
+        """
+        What may be printed of somebody on record is changed on their own page, and not here.
+
+        There it goes through everything that is published; here it would only change the list.
+        """
+        return ("name", "junior", "consent_to_publish", "initial_only", "own_page") if obj else ()
+
+    @admin.display(description="Name, junior, consent")
+    def own_page(self, angler: Angler) -> str:
+        """The way to the page that carries a change through."""
+        address = reverse("person", args=[angler.club.slug, angler.pk])
+        return format_html('<a href="{}">Change them on the angler’s page</a>', address)
 
 
 @admin.register(Venue)

@@ -250,6 +250,11 @@ class SquadMemberQuerySet(models.QuerySet["SquadMember"]):
         found = self.filter(team__season=season, captain=True)
         return frozenset(found.values_list("angler", flat=True))
 
+    def captained_by(self, user: object, season_id: int | None) -> SquadMember | None:
+        """The squad of the season that the member *user* captains."""
+        mine = self.filter(angler__user=user, angler__user__isnull=False, captain=True)  # type: ignore[misc]
+        return mine.filter(team__season=season_id).select_related("team").first()
+
     def captains_of(self, season: Season) -> SquadMemberQuerySet:
         """The captains of *season*'s teams, with the anglers they are."""
         return self.filter(team__season=season, captain=True).select_related("angler", "team")

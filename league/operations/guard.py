@@ -84,7 +84,8 @@ def last_look(match: Match) -> list[Look]:
         others = [weight for pk, weight in weights.items() if weight and pk != entry.pk]
         expected = known.today(others, entry.match_peg.peg_id if entry.match_peg else None)
         found += [
-            Look(entry, doubt) for doubt in doubts_about(figure.nets, NO_LIMIT, unit, expected)
+            Look(entry, doubt)
+            for doubt in doubts_about(figure.nets, NO_LIMIT, unit, expected, on_paper=True)
         ]
     return found
 

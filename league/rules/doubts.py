@@ -23,6 +23,8 @@ FAR = 2.5
 LIKELY = 0.3
 # What was meant is offered from here on, where something is asked anyway.
 WORTH_OFFERING = 0.1
+AT_THE_SCALES = "Read the scales again before the fish go back."
+PAPER = "Look at the paper again: is it read right, and if so, do the scalesmen remember it?"
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,12 +47,18 @@ class Doubt:
 
 
 def doubts_about(
-    nets: Sequence[int], rules: NetRules, unit: Unit, today: Today | None = None
+    nets: Sequence[int],
+    rules: NetRules,
+    unit: Unit,
+    today: Today | None = None,
+    *,
+    on_paper: bool = False,
 ) -> tuple[Doubt, ...]:
     """
     What to ask about *nets*, in drams or grams, in the order they were weighed.
 
-    Without *today* nothing is compared with the day's other weights.
+    Without *today* nothing is compared with the day's other weights. What is *on_paper* cannot be
+    weighed again: the fish are back.
 
     >>> [doubt.headline for doubt in doubts_about([43 * 256], NetRules(40 * 256), Unit.LB_OZ)]
     ['This net is over 40 lb']
@@ -60,14 +68,14 @@ def doubts_about(
         []
         if limit is None
         else [
-            _over(number, net, limit, rules, unit)
+            _over(number, net, limit, rules, unit, on_paper)
             for number, net in enumerate(nets, start=1)
             if net > limit
         ]
     )
     asked += _same(nets, unit)
     if today is not None and any(nets):
-        asked += _far(nets, unit, today)
+        asked += _far(nets, unit, today, on_paper)
     return tuple(asked)
 
 
@@ -87,7 +95,7 @@ def shortly(amount: int, unit: Unit) -> str:
     return f"{amount // whole} {'lb' if unit is Unit.LB_OZ else 'kg'}"
 
 
-def _over(number: int, net: int, limit: int, rules: NetRules, unit: Unit) -> Doubt:
+def _over(number: int, net: int, limit: int, rules: NetRules, unit: Unit, on_paper: bool) -> Doubt:
     read, most = spoken(net, unit), shortly(limit, unit)
     counted = counted_nets([net], rules)
     if counted is None:
@@ -109,7 +117,7 @@ def _over(number: int, net: int, limit: int, rules: NetRules, unit: Unit) -> Dou
         net=number,
         headline=f"This net is over {most}",
         words=f"{read} is {shortly(net - limit, unit)} over the limit for one net. "
-        f"The rule here: {counts}. The fish go back either way.",
+        f"The rule here: {counts}.{'' if on_paper else ' The fish go back either way.'}",
         accept=accept,
         then=then,
     )
@@ -138,7 +146,7 @@ def _same(nets: Sequence[int], unit: Unit) -> list[Doubt]:
     return asked
 
 
-def _far(nets: Sequence[int], unit: Unit, today: Today) -> list[Doubt]:
+def _far(nets: Sequence[int], unit: Unit, today: Today, on_paper: bool) -> list[Doubt]:
     """A weight far from what is usual here today, or one that a slip explains better."""
     total = sum(nets)
     off = today.off_by(ounces(total, unit))
@@ -159,8 +167,7 @@ def _far(nets: Sequence[int], unit: Unit, today: Today) -> list[Doubt]:
         key=f"far-{total}",
         net=number,
         headline=f"{read} is a long way {where} the usual",
-        words=f"About {usual} is usual at this peg today. Read the scales again before the fish "
-        "go back.",
+        words=f"About {usual} is usual at this peg today. {PAPER if on_paper else AT_THE_SCALES}",
         accept=f"It is right: {spoken(total, unit)}",
         then="It is saved as it was read",
         offer=offer,

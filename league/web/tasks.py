@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from django.urls import reverse
 
 from league.models import Match
+from league.operations.score import book_of
 from league.rules.stages import Next, Task
 from league.web.walk import Stop
 
@@ -25,6 +26,10 @@ def button_for(thing: Next, match: Match, walk: Sequence[Stop] = ()) -> Button |
     """The button that does the next thing; None where there is nothing to press."""
     if not thing.button:
         return None
+    if thing.task is Task.BOOK_IN and match.season_id and book_of(match).team.size > 1:
+        # Teams come with their squads: one press for everybody, not one angler after another.
+        line_ups = reverse("desk-line-ups", args=[match.club.slug, match.pk])
+        return Button("Name the line-ups", line_ups)
     return Button(thing.button, _WHERE[thing.task](match, walk), thing.task is Task.MAKE_FINAL)
 
 

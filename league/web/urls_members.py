@@ -49,6 +49,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     *people_urls,
     path("matches/<int:match_id>/run/", include(run_urls)),
     path("matches/<int:match_id>/booking/", booking.booking, name="booking"),
+    path("matches/<int:match_id>/line-up/", captains.own_line_up, name="own-line-up"),
     path("line-up/<str:token>/", captains.line_up, name="line-up"),
     path("account/data.json", people.own_data, name="own-data"),
 ]

@@ -100,6 +100,17 @@ def test_a_weight_far_from_the_rest_is_asked_about_in_words():
     assert doubt.offered == "It was 3 lb 8 oz"
 
 
+def test_on_paper_nobody_is_told_to_weigh_fish_that_are_long_gone():
+    [far] = doubts_about([drams("33-8")], NetRules(), Unit.LB_OZ, TODAY, on_paper=True)
+    [over] = doubts_about([READ], NetRules(LIMIT), Unit.LB_OZ, on_paper=True)
+
+    assert far.words == (
+        "About 3 lb is usual at this peg today. Look at the paper again: is it read right, and if "
+        "so, do the scalesmen remember it?"
+    )
+    assert "fish" not in far.words + over.words
+
+
 def test_two_nets_that_read_the_same_are_asked_about():
     [doubt] = doubts_about([drams("12-8"), drams("9-0"), drams("12-8")], NetRules(), Unit.LB_OZ)
 

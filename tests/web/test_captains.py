@@ -81,6 +81,25 @@ def test_a_captain_names_a_line_up_from_the_link_alone(match: Match, stranger: C
     assert Reserve.objects.of_team(match, _reds(match)).count() == 1
 
 
+def test_a_captain_who_is_signed_in_needs_no_link(
+    match: Match, member: Client, stranger: Client
+) -> None:
+    page = f"/matches/{match.pk}/line-up/"
+    assert "You captain no team in this match" in member.get(page).content.decode()
+    assert page not in member.get(f"/matches/{match.pk}/").content.decode()
+    ivy = SquadMember.objects.get(team=_reds(match), captain=True).angler
+    ivy.user = member.user
+    ivy.save()
+
+    shown = member.get(f"/matches/{match.pk}/").content.decode()
+    answer = member.post(page, {"place_0": str(ivy.pk), "place_1": ""}, follow=True)
+
+    assert f'class="next" href="{page}"' in shown
+    assert "The line-up of Reds is named." in answer.content.decode()
+    assert [entry.angler.name for entry in Entry.objects.of(match)] == ["Ivy Marsh"]
+    assert page not in stranger.get(f"/matches/{match.pk}/").content.decode()
+
+
 def test_somebody_named_twice_comes_back_as_it_was_chosen(match: Match, stranger: Client) -> None:
     _, token = make_link(match, _reds(match), by=None)
     ivy = _squad(match)[0]

@@ -208,3 +208,17 @@ def test_the_secretary_of_another_club_sees_none_of_it(tom: Angler) -> None:
 
     for page in ("", f"{tom.pk}/", f"{tom.pk}/data.json", f"{tom.pk}/erase/", "list.xlsx"):
         assert client.get(f"{PEOPLE}{page}").status_code == 404
+
+
+def test_the_set_up_screens_leave_a_name_to_the_page_that_carries_it_through(
+    admin_client: Client, club: Club
+) -> None:
+    angler = AnglerFactory(club=club, name="Tom Kerrow", junior=True)
+    page = f"/admin/league/angler/{angler.pk}/change/"
+
+    shown = admin_client.get(page).content.decode()
+    admin_client.post(page, {"club": club.pk, "name": "Thomas Kerrow", "easy_access": "on"})
+
+    assert f'href="/clubs/{club.slug}/people/{angler.pk}/"' in shown
+    angler.refresh_from_db()
+    assert (angler.name, angler.junior, angler.easy_access) == ("Tom Kerrow", True, True)

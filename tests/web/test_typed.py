@@ -78,6 +78,7 @@ def test_a_slip_stays_in_its_box_with_what_it_may_have_been_and_the_rest_is_kept
     answer = scalesman.post(page(match), filled(match, "3-8", "12-16", "5.640", "2-0"))
 
     shown = said(answer)
+    assert shown.count(" on the site now") == 2  # pegs 1 and 4, which were read
     assert "2 weights kept. 2 to look at." in shown
     assert 'value="12-16"' in shown
     assert "Was it 13-0 (12 lb and 16 oz together)" in shown

@@ -40,6 +40,7 @@ class Box:
     slip: str = ""
     doubts: tuple[Doubt, ...] = ()
     agreed: str = ""
+    kept: bool = False
 
     @property
     def number(self) -> int:
@@ -65,7 +66,7 @@ def boxes(stops: Sequence[Stop], posted: Mapping[str, str] | None, unit: Unit) -
 def look(box: Box, net: NetRules, unit: Unit, today: Today) -> None:
     """Ask about a box that reads strangely."""
     if box.is_read and box.status is Status.WEIGHED:
-        box.doubts = doubts_about(box.nets, net, unit, today)
+        box.doubts = doubts_about(box.nets, net, unit, today, on_paper=True)
 
 
 def _box(stop: Stop, posted: Mapping[str, str], unit: Unit) -> Box:

@@ -26,7 +26,7 @@ from league.operations.captains import (
 from league.operations.errors import RefusedError
 from league.operations.lineup import may_change_line_up
 from league.operations.score import book_of
-from league.web.access import HOLDERS, for_officers, match_run_by, open_to
+from league.web.access import HOLDERS, for_members, for_officers, match_for, match_run_by, open_to
 from league.web.context import at_club
 from league.web.forms.captains import LineUpForm
 from league.web.forms.publish import slips
@@ -80,6 +80,19 @@ def line_up(request: HttpRequest, token: str) -> HttpResponse:
     return _private(render(request, "captains/line_up.html", context))
 
 
+@for_members
+@never_cache
+@require_http_methods(["GET", "HEAD", "POST"])
+def own_line_up(request: HttpRequest, match_id: int) -> HttpResponse:
+    """The same page for a captain who is signed in: no link has to be found."""
+    match = match_for(request.user, match_id)
+    at_club(request, match.club)
+    squad = SquadMember.objects.captained_by(request.user, match.season_id)
+    if squad is None:
+        return render(request, "captains/no_captain.html", {"match": match})
+    return _named_by(request, match, squad.team, own=True)
+
+
 @for_officers
 @never_cache
 @require_safe
@@ -127,7 +140,11 @@ def by_secretary(request: HttpRequest, match_id: int, team_id: int) -> HttpRespo
     """The same page for the secretary, when a captain rings."""
     match = match_run_by(request.user, match_id)
     at_club(request, match.club)
-    team = _team(match, team_id)
+    return _named_by(request, match, _team(match, team_id), own=False)
+
+
+def _named_by(request: HttpRequest, match: Match, team: Team, *, own: bool) -> HttpResponse:
+    """The page for somebody signed in: the match secretary, or the team's *own* captain."""
     form = _form(request, match, team)
     refused = _too_late(match)
     if form.is_bound and form.is_valid() and not refused:
@@ -136,9 +153,10 @@ def by_secretary(request: HttpRequest, match_id: int, team_id: int) -> HttpRespo
         except RefusedError as error:
             form.add_error(None, slips(error))
         else:
-            messages.success(request, f"The line-up of {team} is named.")
-            return redirect("line-ups", match.pk)
-    context = {"match": match, "team": team, "form": form, "refused": refused}
+            said = f"The line-up of {team} is named."
+            messages.success(request, f"{said} You can still change it." if own else said)
+            return redirect("own-line-up" if own else "line-ups", match.pk)
+    context = {"match": match, "team": team, "form": form, "refused": refused, "own": own}
     return render(request, "captains/line_up.html", context)
 
 

@@ -81,6 +81,9 @@ def match(request: HttpRequest, match_id: int) -> HttpResponse:
             "why_off": why_off(match) if day.cancelled else "",
             "captains": SquadMember.objects.captains(match.season) if match.season else (),
             "mine": mine,
+            "captained": None
+            if day.drawn or day.cancelled or not request.user.is_authenticated
+            else SquadMember.objects.captained_by(request.user, match.season_id),
             "neighbours": _neighbours(turned, mine) if turning is None else "",
             "turning": turning,
             "strip": strip_of_names(

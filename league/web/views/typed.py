@@ -55,9 +55,10 @@ def typed(request: HttpRequest, match_id: int, letter: str) -> HttpResponse:
             return _compared(request, match, letter, kept)
         if kept:
             messages.success(request, f"{_weights(kept)} kept. {len(left)} to look at.")
-        # What was kept leaves its box empty; the rest is as it was typed.
+        # What was kept stands beside its box, which is empty; the rest is as it was typed.
+        now = {stop.entry.pk: stop for stop in walk_of(match)} if kept else {}
         for box in kept:
-            box.typed = ""
+            box.typed, box.kept, box.stop = "", True, now[box.number]
     return render(
         request,
         "scales/typed.html",
