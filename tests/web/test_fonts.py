@@ -38,6 +38,37 @@ def test_every_sign_of_a_result_has_one_file_that_holds_it(family, sign):
     assert ord(sign) in TTFont(PAGE / files[0]).getBestCmap()
 
 
+STANDS_IN = re.compile(
+    r'font-family: "((\w+) by \w+)"; font-weight: (\d+); src: (local[^;]+); size-adjust: ([\d.]+)%'
+)
+# Widths of letters as English has them, in ems, by the published metrics of these faces.
+THEIRS = {
+    ("Georgia", "400"): 0.4458, ("Georgia Bold", "600"): 0.5186,
+    ("Noto Serif", "400"): 0.4810, ("Noto Serif Bold", "600"): 0.5120,
+    ("Arial", "400"): 0.4458, ("Arial Bold", "600"): 0.4800, ("Arial Bold", "700"): 0.4800,
+    ("Roboto", "400"): 0.4448, ("Roboto Bold", "600"): 0.4521, ("Roboto Bold", "700"): 0.4521,
+    ("DejaVu Serif", "400"): 0.5162, ("DejaVu Serif Bold", "600"): 0.5693,
+    ("DejaVu Sans", "400"): 0.5076, ("DejaVu Sans Bold", "600"): 0.5743,
+    ("DejaVu Sans Bold", "700"): 0.5743,
+}  # fmt: skip
+PROSE = "the league table of the winter team league after round six with one round to fish"
+
+
+def test_what_stands_in_for_a_letter_is_as_wide_as_the_letter():
+    found = STANDS_IN.findall((PAGE / "base.css").read_text())
+    tokens = (PAGE / "tokens.css").read_text()
+
+    assert len(found) == len(THEIRS)
+    for family, ours, weight, named, size in found:
+        assert f'"{family}"' in tokens
+        name = {"Literata": "literata", "Archivo": "archivo-narrow"}[ours]
+        font = TTFont(PAGE / f"fonts/{name}-{weight}-latin.woff2")
+        letters, widths = font.getBestCmap(), font["hmtx"]
+        ems = sum(widths[letters[ord(sign)]][0] for sign in PROSE) / len(PROSE)
+        theirs = THEIRS[re.findall(r'"([^"]+)"', named)[0], weight]
+        assert float(size) / 100 * theirs == pytest.approx(ems / font["head"].unitsPerEm, rel=0.04)
+
+
 @pytest.mark.parametrize("path", sorted(SHEETS.glob("*.ttf")), ids=lambda path: path.stem)
 def test_the_fonts_for_paper_hold_the_same_signs(path):
     letters = TTFont(path).getBestCmap()
