@@ -77,6 +77,10 @@ class PaymentQuerySet(models.QuerySet["Payment"]):
             .order_by("pk")
         )
 
+    def with_match(self) -> PaymentQuerySet:
+        """With the match of each."""
+        return self.select_related("match", "entry__angler", "by")
+
     def taken(self) -> PaymentQuerySet:
         """Those that brought money."""
         return self.filter(kind=PaymentKind.PAID)

@@ -2,29 +2,31 @@
 
 from __future__ import annotations
 
-import csv
-import json
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import replace
-from io import StringIO
 
 from django.utils.text import slugify
 
 from league.files import rulebook as rulebook_file
 from league.files import season as season_file
 from league.files.anglers import Listed, write_anglers
-from league.files.csv_text import shielded
 from league.files.draw import write_record
 from league.files.sheet import SheetMatch
 from league.files.sheet_write import write_match, write_season
-from league.models import Angler, Club, Match, Peg, Result, Season, Water
+from league.models import Angler, Club, Match, Result, Season
 from league.operations.draw import record_of
 from league.operations.facts import facts_of, rows_of
 from league.operations.score import book_of, book_of_season, score_table
+from league.operations.unload_beside import (
+    File,
+    as_json,
+    money_csv,
+    pegs_csv,
+    pools_of_match,
+    pools_of_season,
+    waters_csv,
+)
 from league.rules.weights import Unit
-
-# A file by its path inside the club's folder, and what it holds.
-File = tuple[str, str]
 
 
 def unload(club: Club) -> Iterator[File]:
@@ -35,7 +37,9 @@ def unload(club: Club) -> Iterator[File]:
     own. Results are as they were published. A draw's secret leaves only once it is revealed.
     """
     yield "anglers.csv", _anglers(club)
-    yield "pegs.csv", _pegs(club)
+    yield "waters.csv", waters_csv(club)
+    yield "pegs.csv", pegs_csv(club)
+    yield "money.csv", money_csv(club)
     for season in Season.objects.of(club):
         yield from _season(season)
     for match in Match.objects.of(club):
@@ -72,7 +76,8 @@ def _season(season: Season) -> Iterator[File]:
             matches={number: result.document["match"] for number, result in results.items()},
             versions={number: (each.version, each.state) for number, each in results.items()},
         )
-        yield f"{folder}/season.json", _json(table)
+        yield f"{folder}/season.json", as_json(table)
+    yield from pools_of_season(season, folder)
     for match in rounds:
         yield from _published(match, f"{folder}/round-{match.round}")
 
@@ -81,9 +86,10 @@ def _published(match: Match, folder: str) -> Iterator[File]:
     """Every version of the result as it was published, and the draw as anybody may check it."""
     for result in sorted(Result.objects.of(match), key=lambda each: each.version):
         document = {**result.document, "state": result.state}
-        yield f"{folder}/result-{result.version}.json", _json(document)
+        yield f"{folder}/result-{result.version}.json", as_json(document)
     if record := record_of(match):
         yield f"{folder}/draw.json", write_record(record)
+    yield from pools_of_match(match, folder)
 
 
 def _sheet(match: Match) -> SheetMatch:
@@ -108,40 +114,3 @@ def _anglers(club: Club) -> str:
         )
         for angler in Angler.objects.of(club)
     )
-
-
-def _pegs(club: Club) -> str:
-    headings = "venue,water,peg,gap_after,easy_access,left_out,left_out_why,hazards"
-    return _csv(
-        headings.split(","),
-        (
-            (
-                water.venue.name,
-                water.name,
-                peg.number,
-                _yes(peg.gap_after),
-                _yes(peg.easy_access),
-                _yes(peg.left_out),
-                peg.left_out_why,
-                peg.hazards,
-            )
-            for water in Water.objects.of(club)
-            for peg in Peg.objects.along(water)
-        ),
-    )
-
-
-def _yes(fact: bool) -> str:
-    return "yes" if fact else ""
-
-
-def _csv(headings: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
-    text = StringIO()
-    writer = csv.writer(text)
-    writer.writerow(headings)
-    writer.writerows([shielded(cell) for cell in row] for row in rows)
-    return text.getvalue()
-
-
-def _json(document: object) -> str:
-    return json.dumps(document, ensure_ascii=False, indent=1) + "\n"

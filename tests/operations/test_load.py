@@ -105,7 +105,9 @@ def test_everything_of_a_club_leaves_in_files_and_nothing_of_another(league: Lea
 
     assert set(files) == {
         "anglers.csv",
+        "money.csv",
         "pegs.csv",
+        "waters.csv",
         f"{league.slug}/2026/round-1/result-1.json",
         f"{league.slug}/2026/rules.toml",
         f"{league.slug}/2026/season.csv",
