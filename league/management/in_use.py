@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from types import ModuleType
-from typing import IO
 
 from django.conf import settings
 from django.core.management.base import CommandError
@@ -17,7 +17,8 @@ try:
 except ImportError:  # Windows has no such locks: there the handbook's word must do
     fcntl = None
 
-_held: list[IO[str]] = []
+# Held by number: a file object would be closed, and complained of, at the end.
+_held: list[int] = []
 
 
 def hold() -> None:
@@ -29,7 +30,7 @@ def hold() -> None:
     if fcntl is None:
         return
     try:
-        lock = _path().open("a")
+        lock = os.open(_path(), os.O_RDWR | os.O_CREAT, 0o600)
     except OSError:  # a folder that cannot be written is told of where it is written to
         return
     fcntl.flock(lock, fcntl.LOCK_SH)
