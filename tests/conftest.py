@@ -21,10 +21,6 @@ from tests.once import made_once
 from tests.serving import Site
 from tests.tools import IN_CI, NEEDS
 
-# Looked through for examples in docstrings, the one with a page of its own would give every test
-# its addresses.
-collect_ignore = ["benchmarks"]
-
 
 def pytest_configure() -> None:
     """Set what a real installation must bring itself; quick hashing, plain static files."""
