@@ -41,7 +41,17 @@ RULES = Path("league/rules")
 TESTS = ("tests/rules", "tests/files", "league/rules")
 # The draw, its pegs and what the guard sees are proved by vectors and statistics of their own.
 NOT_SCORING = ("bank", "draw", "notice", "pegs", "rotation", "slips", "walks", "errors", "__init__")
-QUICK = ("-q", "-x", "--no-header", "--tb=no", "-n", "0", "-p", "no:playwright")
+QUICK = (
+    "-q",
+    "-x",
+    "--no-header",
+    "--tb=no",
+    "-n",
+    "0",
+    "-p",
+    "no:playwright",
+    "--doctest-modules",
+)
 # Hypothesis is loaded before pytest is, to have its profile.
 QUICK += ("-W", "ignore:Module already imported")
 LEFT_OUT = tuple(f"--ignore-glob=*{name}*" for name in ("draw", "pegs", "rotation", "guard"))
