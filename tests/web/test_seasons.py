@@ -296,7 +296,10 @@ def test_a_season_asks_the_same_questions_however_long_it_is(
 def test_a_round_with_a_result_links_to_it(secretary, season):
     publish(make_fished_match(season=season), by=None)
 
-    assert "/result/" in said(secretary.get(at(season)))
+    shown = said(secretary.get(at(season)))
+    assert "/result/" in shown
+    # Fished without teams: nobody is told to enter any.
+    assert "has no teams yet" not in shown
 
 
 def test_a_match_can_be_cut_as_its_water_usually_is(secretary, club, season):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from league.models import Match, Season, SquadMember, Team
+from league.models import Match, Season, SquadMember, Stage, Team
 from league.rules.figures import capital
 from league.web.sentences import counted
 
@@ -43,7 +43,9 @@ def season_headline(
     season: Season, lines: Sequence[TeamLine], matches: Sequence[Match], size: int
 ) -> Headline:
     """The answer at the head of the page: the first thing that is missing."""
-    if size > 1 and not lines:
+    # Rounds that were fished without teams are no league waiting for them.
+    fished = any(match.stage in {Stage.PUBLISHED, Stage.FINAL} for match in matches)
+    if size > 1 and not lines and not fished:
         return Headline(
             f"{season} has no teams yet",
             "Paste them below, a line a team; squads can come along or later.",
