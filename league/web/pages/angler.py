@@ -9,6 +9,7 @@ from typing import Any
 from django.utils.html import format_html
 
 from league.columns import (
+    NOTHING,
     Column,
     figure,
     plain_figure,
@@ -213,12 +214,18 @@ def _table(outings: Sequence[Outing]) -> Any:
         inner = cells.struck(text) if each.dropped else cells.boxed(text)
         return format_html('<a class="fig" href="{}">{}</a>', each.address, inner)
 
+    def water(each: Outing, text: str) -> str:
+        said = format_html("{}<small>{}</small>", text, _when(each.match))
+        if each.in_section == NOTHING:
+            return said
+        return format_html('{}<small class="ph">{} in section</small>', said, each.in_section)
+
     return ledger(
         columns,
         outings,
         row_header="water",
         cells={
-            "water": lambda each, text: format_html("{}<small>{}</small>", text, _when(each.match)),
+            "water": water,
             "peg": lambda each, text: cells.peg(each.line.row.section, text),
             "weight": lambda each, text: cells.figure(
                 each.line.status, each.line.weight, each.unit

@@ -52,11 +52,13 @@ def form(outings: Sequence[Outing], season: Season | None) -> dict[str, Any] | N
                 "label_y": round(baseline - high - (21 if each.won else 6), 1),
                 "weighed": each.weighed,
                 "won": each.won,
+                "best": each.weighed and each.line.weight == top,
                 "letter": each.line.row.section,
                 "place": each.in_section,
                 "when": f"round {each.match.round}"
                 if each.match.round
                 else short_day(each.match.date),
+                "short": each.match.round or "",
             }
         )
     steps = KILO_STEPS if unit is Unit.KG else POUND_STEPS
@@ -75,7 +77,11 @@ def form(outings: Sequence[Outing], season: Season | None) -> dict[str, Any] | N
         "firm": round(100 * len(outings) / slots, 3),
         "marks": marks,
         "to_come": [
-            {"x": round(100 * (len(outings) + at + 0.5) / slots, 3), "when": f"round {number}"}
+            {
+                "x": round(100 * (len(outings) + at + 0.5) / slots, 3),
+                "when": f"round {number}",
+                "short": number,
+            }
             for at, number in enumerate(to_come)
         ],
         "described": _described(outings, to_come),
