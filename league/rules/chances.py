@@ -51,6 +51,10 @@ class _Race:
             self.total(at, dict.fromkeys(left.rounds, worst), spoilt, there=False)
             for at in everybody
         ]
+        # Of each once, for there may be hundreds of anglers, and each is held against each.
+        away = dict.fromkeys(left.rounds, left.sign * (left.away or 0))
+        self.away = [self.total(at, away, there=False) for at in everybody if left.alone]
+        self.now = [self.total(at, {}) for at in everybody if left.alone]
 
     def total(
         self,
@@ -103,16 +107,14 @@ class _Race:
         """
         left = self.left
         won = dict.fromkeys(left.rounds, left.sign * (left.won or 0))
-        away = dict.fromkeys(left.rounds, left.sign * (left.away or 0))
-        reached = self.total(at, won)
-        ends = {other: self.total(other, away, there=False) for other in rivals}
+        reached, ends = self.total(at, won), self.away
         surest = min(rivals, key=lambda other: ends[other])
         if reached > ends[surest] or reached == inf:
             said = self._said(at, Verdict.OPEN, surest, ends[surest], share=share)
         else:
             verdict = Verdict.CAN if reached < ends[surest] else Verdict.LEVEL
             said = self._said(at, verdict, surest, ends[surest], share=share)
-        near = sorted(rivals, key=lambda other: (self.total(other, {}), other))
+        near = sorted(rivals, key=lambda other: (self.now[other], other))
         threats = [other for other in near if self.best[other] <= self.best[at]]
         return replace(
             said,
