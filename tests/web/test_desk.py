@@ -19,6 +19,7 @@ from tests.builders import (
     make_weigh_in,
 )
 from tests.factories import ClubFactory
+from tests.money_scene import match_with_pools, pay
 
 
 def said(answer) -> str:
@@ -107,13 +108,27 @@ def test_the_desk_of_one_club_shows_nothing_of_another(secretary, club):
     assert "Theirs" in said(secretary.get("/desk/other/"))
 
 
+def test_the_pools_of_the_match_in_hand_stand_on_the_desk_of_who_may_see_the_money(
+    secretary, treasurer, scalesman, club
+):
+    match = match_with_pools(club, by=treasurer.user)
+    pay(match, 1, 2, by=treasurer.user)
+
+    for officer in (secretary, treasurer):
+        shown = said(officer.get("/desk/"))
+        assert "Pools, Match</h2>" in shown
+        assert '<th scope="row">In the tin</th><td class="num total">£20.00</td>' in shown
+    assert "£20.00" not in said(scalesman.get("/desk/"))
+
+
 def test_a_stranger_signs_in_and_a_member_without_an_office_has_no_desk(stranger, member, club):
     assert stranger.get("/desk/").url == "/sign-in/?next=/desk/"
     assert member.get("/desk/").status_code == 404
 
 
 # the session, the member, the club, the offices, the matches, their entries, weigh-ins, their
-# pegs, their results
+# pegs, their results; of the match in hand alone its pools, entries, payments, payouts, what was
+# handed over and the count of the tin
 @pytest.mark.parametrize("matches", [3, 30])
 def test_the_desk_asks_the_same_questions_however_many_matches(
     secretary, club, matches, django_assert_num_queries
@@ -121,5 +136,5 @@ def test_the_desk_asks_the_same_questions_however_many_matches(
     for number in range(matches):
         make_fished_match(club, date=dt.date(2027, 1, 1) + dt.timedelta(days=number))
 
-    with django_assert_num_queries(9):
+    with django_assert_num_queries(15):
         secretary.get("/desk/")

@@ -12,10 +12,12 @@ from django.views.decorators.http import require_safe
 
 from league.models import Club, Entry, Match, MatchPeg, OfficeName, Result, Season, Stage
 from league.operations.facts import standing
+from league.operations.money_account import account_of
 from league.operations.score import changed_since
+from league.rules.pools_plan import STAKE
 from league.rules.stages import Day, Next, Task, next_thing
 from league.rules.weights import Unit
-from league.web.access import HAVE_A_DESK, club_of_officer, for_officers
+from league.web.access import HAVE_A_DESK, SEES_THE_MONEY, club_of_officer, for_officers
 from league.web.context import at_club, offices
 from league.web.days import day_of
 from league.web.tasks import Button, button_for
@@ -48,10 +50,13 @@ def desk(request: HttpRequest, slug: str = "") -> HttpResponse:
     first = next((line for line in lines if line.thing.task not in NO_HURRY), None)
     if first is None and lines:
         first = lines[0]
+    money = account_of(first.match) if first and held & set(SEES_THE_MONEY) else None
     return render(
         request,
         "desk/desk.html",
         {
+            "account": money if money and (money.plan.asks or money.payments) else None,
+            "paid_stakes": sum(d.paid for d in money.dues if d.what == STAKE) if money else 0,
             "first": first,
             "lines": lines,
             "bare": None if lines else _bare(club),
