@@ -7,18 +7,18 @@ from collections.abc import Iterable
 from django.http import HttpRequest
 from django.urls import reverse
 
-from league.models import Club, League, Subscription
+from league.models import League, Subscription
 from league.operations.subscriptions import token_of
 
 
 def own_addresses(
-    request: HttpRequest, club: Club, held: Subscription, leagues: Iterable[League]
+    request: HttpRequest, held: Subscription, leagues: Iterable[League]
 ) -> list[tuple[str, str]]:
     """What each address brings, and the whole address."""
     token = token_of(held)
     named: list[tuple[str, str, list[int]]] = [
-        (f"Every match of {club}", "own-calendar", []),
-        (f"Every result of {club}", "own-feed", []),
+        ("Every match of the club", "own-calendar", []),
+        ("Every result of the club", "own-feed", []),
     ]
     for league in leagues:
         named.append((f"The matches of the {league.name}", "own-league-calendar", [league.pk]))

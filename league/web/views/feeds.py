@@ -61,7 +61,7 @@ def programs(request: HttpRequest, slug: str) -> HttpResponse:
     club = at_club(request, access.club_for(request.user, slug))
     held = Subscription.objects.open_of(club, request.user)
     leagues = list(League.objects.of(club))
-    own = own_addresses(request, club, held, leagues) if held else []
+    own = own_addresses(request, held, leagues) if held else []
     context = {"leagues": leagues, "routes": routes_of(club), "own": own}
     response = render(request, "home/programs.html", context)
     if own:
