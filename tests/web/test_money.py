@@ -427,9 +427,10 @@ def test_the_treasurers_desk_leads_to_the_money_and_no_further(match, tin) -> No
     assert f"/matches/{match.pk}/run/" not in page
 
 
-def test_the_secretarys_desk_stays_what_it_is(match, secretary) -> None:
+def test_the_secretarys_desk_runs_the_match_first_and_has_its_pools_beside(match, secretary) -> None:
     page = said(secretary.get("/desk/"))
 
     assert "Match secretary’s desk" in page
     assert f'<a class="do" href="/matches/{match.pk}/run/">' in page
-    assert at(match) not in page
+    assert f'class="next" href="{at(match)}' not in page
+    assert f'<a class="do" href="{at(match)}">All the money</a>' in page
