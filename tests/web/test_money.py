@@ -427,7 +427,9 @@ def test_the_treasurers_desk_leads_to_the_money_and_no_further(match, tin) -> No
     assert f"/matches/{match.pk}/run/" not in page
 
 
-def test_the_secretarys_desk_runs_the_match_first_and_has_its_pools_beside(match, secretary) -> None:
+def test_the_secretarys_desk_runs_the_match_first_and_has_its_pools_beside(
+    match, secretary
+) -> None:
     page = said(secretary.get("/desk/"))
 
     assert "Match secretary’s desk" in page
