@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
 
 from axe_playwright_python.base import AXE_SCRIPT
 from playwright.sync_api import Page
@@ -19,34 +18,36 @@ def faults(
     page: Page,
     *,
     sizes: Sequence[dict[str, int]] = (PHONE, LAPTOP),
-    themes: Sequence[str] = ("light", "dark"),
+    widths: Sequence[dict[str, int]] = (),
 ) -> list[str]:
     """
     Give what is wrong with the page as it stands, a line a fault: at which size, in which theme.
 
-    One page load serves all: it is resized and its theme changed. Every rule is tried in the first
-    theme, those of colours in the others.
+    One page load serves all: it is resized and its theme changed. In the light every rule is tried
+    at each of *sizes*; in the dark those of colours, at the last. At *widths* it is only looked
+    whether it would have to be scrolled sideways, as it is everywhere.
     """
     found: list[str] = []
     page.evaluate(AXE_SCRIPT)
-    before = page.viewport_size
-    for size in sizes:
+    before = page.viewport_size or LAPTOP
+    page.emulate_media(color_scheme="light")
+    for size in (*widths, *sizes):
         page.set_viewport_size(size)
         if page.evaluate("document.documentElement.scrollWidth > innerWidth"):
             found.append(f"{page.url} at {size['width']} is wider than the screen")
-        for theme in themes:
-            page.emulate_media(color_scheme=theme)
-            only = ("tag", WCAG) if theme == themes[0] else ("rule", OF_COLOURS)
-            found += [
-                f"{page.url} at {size['width']}, {theme}: {each['id']} {each['nodes'][0]['html']}"
-                for each in _violations(page, *only)
-            ]
-    page.set_viewport_size(before or LAPTOP)
-    page.emulate_media(color_scheme=themes[0])
+        if size in sizes:
+            found += _violations(page, "light", "tag", WCAG)
+    page.emulate_media(color_scheme="dark")
+    found += _violations(page, "dark", "rule", OF_COLOURS)
+    page.emulate_media(color_scheme="light")
+    page.set_viewport_size(before)
     return found
 
 
-def _violations(page: Page, kind: str, values: list[str]) -> list[dict[str, Any]]:
+def _violations(page: Page, theme: str, kind: str, values: list[str]) -> list[str]:
     options = {"runOnly": {"type": kind, "values": values}, "resultTypes": ["violations"]}
-    found: list[dict[str, Any]] = page.evaluate("given => axe.run(given)", options)["violations"]
-    return found
+    width = (page.viewport_size or LAPTOP)["width"]
+    return [
+        f"{page.url} at {width}, {theme}: {each['id']} {each['nodes'][0]['html']}"
+        for each in page.evaluate("given => axe.run(given)", options)["violations"]
+    ]
