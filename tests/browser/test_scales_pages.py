@@ -37,8 +37,15 @@ def match(sam):
     return match
 
 
-def test_a_section_of_twelve_is_typed_from_paper_with_enter_alone(open_page, match, sam):
+def typing(open_page, match, sam) -> Page:
+    """The page of section A, once the keyboard is where it belongs: in the first box."""
     page = open_page(f"/scales/{match.pk}/typed/A/", as_user=sam)
+    expect(page.locator("input.box").first).to_be_focused()
+    return page
+
+
+def test_a_section_of_twelve_is_typed_from_paper_with_enter_alone(open_page, match, sam):
+    page = typing(open_page, match, sam)
 
     for figure in SHEET:
         page.keyboard.type(figure)
@@ -49,7 +56,7 @@ def test_a_section_of_twelve_is_typed_from_paper_with_enter_alone(open_page, mat
 
 
 def test_tab_does_as_well(open_page, match, sam):
-    page = open_page(f"/scales/{match.pk}/typed/A/", as_user=sam)
+    page = typing(open_page, match, sam)
 
     for figure in SHEET:
         page.keyboard.type(figure)
@@ -60,7 +67,7 @@ def test_tab_does_as_well(open_page, match, sam):
 
 
 def test_a_slip_is_where_the_keyboard_goes_back_to(open_page, match, sam):
-    page = open_page(f"/scales/{match.pk}/typed/A/", as_user=sam)
+    page = typing(open_page, match, sam)
 
     for figure in ["3-8", "2-16", *SHEET[2:]]:
         page.keyboard.type(figure)
