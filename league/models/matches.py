@@ -24,6 +24,10 @@ class Stage(models.TextChoices):
     CANCELLED = "cancelled", "Cancelled"
 
 
+WITH_A_RESULT = frozenset({Stage.PUBLISHED, Stage.FINAL})
+WITH_PEGS_DRAWN = WITH_A_RESULT | {Stage.DRAWN}
+
+
 class MatchQuerySet(models.QuerySet["Match"]):
     """Questions about matches."""
 
@@ -63,9 +67,7 @@ class MatchQuerySet(models.QuerySet["Match"]):
 
     def published(self) -> MatchQuerySet:
         """Matches with a result, newest first."""
-        return self.filter(stage__in=[Stage.PUBLISHED, Stage.FINAL]).order_by(
-            "-date", "-all_in", "-pk"
-        )
+        return self.filter(stage__in=WITH_A_RESULT).order_by("-date", "-all_in", "-pk")
 
     def fished_before(self, match: Match) -> MatchQuerySet:
         """Matches with a result on the same water and in the same unit, newest first."""
@@ -79,8 +81,9 @@ class MatchQuerySet(models.QuerySet["Match"]):
 
     def with_a_draw(self) -> MatchQuerySet:
         """Those that are drawn, or whose draw is sealed."""
-        drawn = [Stage.DRAWN, Stage.PUBLISHED, Stage.FINAL]
-        return self.filter(models.Q(stage__in=drawn) | models.Q(draw_record__isnull=False))
+        return self.filter(
+            models.Q(stage__in=WITH_PEGS_DRAWN) | models.Q(draw_record__isnull=False)
+        )
 
     def with_money(self) -> MatchQuerySet:
         """Those that an angler has paid for or owes."""
@@ -206,7 +209,12 @@ class Match(models.Model):
     @property
     def is_drawn(self) -> bool:
         """Whether pegs have been drawn."""
-        return self.stage in {Stage.DRAWN, Stage.PUBLISHED, Stage.FINAL}
+        return self.stage in WITH_PEGS_DRAWN
+
+    @property
+    def has_result(self) -> bool:
+        """Whether a result stands, provisional or final."""
+        return self.stage in WITH_A_RESULT
 
 
 class Section(models.Model):

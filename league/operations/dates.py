@@ -45,7 +45,7 @@ def move_match(
         match = Match.objects.locked(match.pk)
         if match.stage == Stage.CANCELLED:
             raise RefusedError("The match is cancelled; plan a new one instead.")
-        if match.stage in {Stage.PUBLISHED, Stage.FINAL}:
+        if match.has_result:
             raise RefusedError("The result is published, so the match cannot be moved.")
         if water is not None and water.pk != match.water_id:
             _may_change_water(match, water)

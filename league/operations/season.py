@@ -228,7 +228,7 @@ def cancel_match(match: Match, *, why: str, by: User | None) -> Match:
         match = Match.objects.locked(match.pk)
         if match.stage == Stage.CANCELLED:
             raise RefusedError("The match is cancelled already.")
-        if match.stage in {Stage.PUBLISHED, Stage.FINAL}:
+        if match.has_result:
             raise RefusedError("The result is published, so the match cannot be cancelled.")
         match.stage = Stage.CANCELLED
         match.save(update_fields=["stage"])

@@ -33,6 +33,7 @@ FLAGS = [
 PHONE = {"width": 390, "height": 844}
 LAPTOP = {"width": 1280, "height": 900}
 SMALLEST = {"width": 320, "height": 640}
+TABLET = {"width": 768, "height": 1024}
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

@@ -8,11 +8,10 @@ from itertools import combinations
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.conftest import LAPTOP, PHONE, SMALLEST
+from tests.browser.conftest import LAPTOP, PHONE, SMALLEST, TABLET
 from tests.browser.everybody import faults
 
 pytestmark = [pytest.mark.urls("tests.browser.look_pages"), pytest.mark.django_db(transaction=True)]
-TABLET = {"width": 768, "height": 1024}
 EVERY_SIZE = (SMALLEST, PHONE, TABLET, LAPTOP)
 
 # Every text of a strip that is to be seen, strip by strip: left, top, right and bottom of its ink.

@@ -8,14 +8,13 @@ import pytest
 from playwright.sync_api import Page
 
 from league.models import Club, Match, Season
-from tests.browser.conftest import LAPTOP, SMALLEST
+from tests.browser.conftest import LAPTOP, SMALLEST, TABLET
 from tests.browser.everybody import faults
 from tests.builders import give_office
 from tests.factories import UserFactory
 from tests.sizes import fill_largest, fill_tiny
 
 pytestmark = pytest.mark.django_db(transaction=True)
-TABLET = {"width": 768, "height": 1024}
 # A machine's own faces stand in at the same widths until the letters come; from 0.1 readers call
 # it a jump.
 MOST_SHIFT = 0.01

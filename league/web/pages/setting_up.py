@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from league.models import Match, Season, SquadMember, Stage, Team
+from league.models import Match, Season, SquadMember, Team
 from league.rules.figures import capital
 from league.web.sentences import counted
 
@@ -44,7 +44,7 @@ def season_headline(
 ) -> Headline:
     """The answer at the head of the page: the first thing that is missing."""
     # Rounds that were fished without teams are no league waiting for them.
-    fished = any(match.stage in {Stage.PUBLISHED, Stage.FINAL} for match in matches)
+    fished = any(match.has_result for match in matches)
     if size > 1 and not lines and not fished:
         return Headline(
             f"{season} has no teams yet",
