@@ -6,7 +6,19 @@ import uuid
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from league.models import Club, Entry, Match, MatchPeg, Office, Season, Stage, Team, WeighIn
+from league.models import (
+    Angler,
+    Club,
+    Entry,
+    Match,
+    MatchPeg,
+    Office,
+    Peg,
+    Season,
+    Stage,
+    Team,
+    WeighIn,
+)
 from league.rules.lines import Status
 from league.rules.weights import Unit, Weight
 from tests.factories import (
@@ -61,13 +73,17 @@ def make_match(
         values.setdefault("round", season.matches.count() + 1)
         values["season"] = season
     match = MatchFactory(stage=Stage.DRAWN if drawn else Stage.PLANNED, **values)
-    order = match.water.pegs.count()
-    for place, (letter, pegs) in enumerate((sections or {"A": 4}).items(), start=1):
+    first = match.water.pegs.count() + 1
+    for place, (letter, count) in enumerate((sections or {"A": 4}).items(), start=1):
         section = SectionFactory(match=match, letter=letter, order=place)
-        for _ in range(pegs):
-            order += 1
-            peg = PegFactory(water=match.water, order=order, number=str(order))
-            MatchPegFactory(match=match, section=section, peg=peg)
+        orders = range(first, first + count)
+        pegs = Peg.objects.bulk_create(
+            PegFactory.build(water=match.water, order=order) for order in orders
+        )
+        MatchPeg.objects.bulk_create(
+            MatchPegFactory.build(match=match, section=section, peg=peg) for peg in pegs
+        )
+        first = orders.stop
     return match
 
 
@@ -86,15 +102,35 @@ def make_entry(
     return EntryFactory(match=match, team=team, **values)
 
 
+def seat(match: Match, anglers: Sequence[Angler], teams: Sequence[Team] = ()) -> list[Entry]:
+    """Book *anglers* in on the pegs of *match*, along the bank, each for the team beside him."""
+    return Entry.objects.bulk_create(
+        EntryFactory.build(
+            match=match,
+            number=number,
+            angler=angler,
+            team=team,
+            match_peg=match_peg,
+            section=match_peg.section,
+        )
+        for number, (angler, team, match_peg) in enumerate(
+            zip(anglers, teams or [None] * len(anglers), MatchPeg.objects.of(match), strict=True),
+            start=match.entries.count() + 1,
+        )
+    )
+
+
 def make_weigh_in(entry: Entry, figure: str = "12-8", **values: Any) -> WeighIn:
     """A weigh-in as it would be typed: 12-8, 48-12 + 31-4, or a status such as blank."""
-    unit = Unit(entry.match.unit)
-    if figure in {status.value for status in Status}:
-        values |= {"status": figure, "nets": ()}
-    else:
-        values["nets"] = [Weight.parse(net, unit).amount for net in figure.split("+")]
-    values.setdefault("key", uuid.uuid4())
-    return WeighInFactory(entry=entry, **values)
+    return WeighInFactory(**_as_typed(entry, figure) | values)
+
+
+def weigh_all(entries: Sequence[Entry], figures: Sequence[str]) -> None:
+    """One weigh-in an entry, as they would be typed."""
+    WeighIn.objects.bulk_create(
+        WeighInFactory.build(**_as_typed(entry, figure))
+        for entry, figure in zip(entries, figures, strict=True)
+    )
 
 
 def make_fished_match(
@@ -104,7 +140,14 @@ def make_fished_match(
     weights = weights or {"A": ["12-8", "9-4", "blank"], "B": ["3-2", "3-2", "1-0"]}
     match = make_match(club, sections={s: len(w) for s, w in weights.items()}, **values)
     figures = [figure for section in weights.values() for figure in section]
-    for match_peg, figure in zip(MatchPeg.objects.of(match), figures, strict=True):
-        entry = make_entry(match, peg=match_peg.peg.number)
-        make_weigh_in(entry, figure)
+    anglers = Angler.objects.bulk_create(AnglerFactory.build_batch(len(figures), club=match.club))
+    weigh_all(seat(match, anglers), figures)
     return match
+
+
+def _as_typed(entry: Entry, figure: str) -> dict[str, Any]:
+    if figure in {status.value for status in Status}:
+        return {"entry": entry, "key": uuid.uuid4(), "status": figure, "nets": ()}
+    unit = Unit(entry.match.unit)
+    nets = [Weight.parse(net, unit).amount for net in figure.split("+")]
+    return {"entry": entry, "key": uuid.uuid4(), "nets": nets}

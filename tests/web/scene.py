@@ -9,7 +9,7 @@ from typing import Any
 from league.files import rulebook
 from league.models import Angler, Club, Match, Result, Season, Team
 from league.operations.publish import publish
-from tests.builders import make_entry, make_match, make_season, make_weigh_in
+from tests.builders import make_match, make_season, seat, weigh_all
 from tests.factories import AnglerFactory, VenueFactory, WaterFactory
 
 BOOK: dict[str, Any] = {
@@ -97,13 +97,11 @@ def fish(
         date=START.date() + dt.timedelta(days=21 * (number - 1)),
         unit="lb-oz",
     )
+    rows = [row for section in caught.values() for row in section]
     teams = {team.name: team for team in season.teams.all()}
-    peg = 0
-    for rows in caught.values():
-        for name, team, figure in rows:
-            peg += 1
-            entry = make_entry(match, peg=peg, team=teams[team], angler=_angler(club, name))
-            make_weigh_in(entry, figure)
+    people = _anglers(club, [name for name, _, _ in rows])
+    entries = seat(match, people, [teams[team] for _, team, _ in rows])
+    weigh_all(entries, [figure for _, _, figure in rows])
     return match
 
 
@@ -135,6 +133,11 @@ def publish_rounds(season: Season, rounds: int) -> list[Result]:
     ]
 
 
-def _angler(club: Club, name: str) -> Angler:
-    known = Angler.objects.filter(club=club, name=name).first()
-    return known or AnglerFactory(club=club, name=name, junior=name == JUNIOR)
+def _anglers(club: Club, names: Sequence[str]) -> list[Angler]:
+    known = {angler.name: angler for angler in Angler.objects.filter(club=club, name__in=names)}
+    new = [name for name in names if name not in known]
+    made = Angler.objects.bulk_create(
+        AnglerFactory.build(club=club, name=name, junior=name == JUNIOR) for name in new
+    )
+    known |= {angler.name: angler for angler in made}
+    return [known[name] for name in names]
