@@ -22,6 +22,9 @@ from tests.once import made_once
 from tests.serving import Site
 from tests.tools import IN_CI, NEEDS
 
+# Nothing is thrown away while tests are collected.
+gc.disable()
+
 
 def pytest_configure() -> None:
     """Set what a real installation must bring itself; quick hashing, plain static files."""
@@ -63,6 +66,7 @@ def pytest_collection_finish() -> None:
     gc.collect()
     gc.freeze()
     gc.set_threshold(100_000, 20, 50)
+    gc.enable()
 
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:

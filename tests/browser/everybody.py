@@ -25,8 +25,8 @@ def faults(
     Give what is wrong with the page as it stands, a line a fault: at which size, in which theme.
 
     One page load serves all: it is resized and its theme changed. In the light every rule is tried
-    at each of *sizes*, at the desk at the first of them; in the dark those of colours, at the last.
-    At *widths* it is only looked whether it would have to be scrolled sideways, as it is everywhere.
+    at each of *sizes* (at the desk, at the first); in the dark those of colours, at the last. At
+    *widths* it is only looked whether it would have to be scrolled sideways, as it is everywhere.
     """
     tried = sizes if IN_CI else sizes[:1]
     found: list[str] = []
