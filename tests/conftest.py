@@ -47,8 +47,11 @@ def pytest_xdist_auto_num_workers() -> int:
     return (os.cpu_count() or 1) + 1
 
 
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Skip what cannot run here and say so; in CI that is a failure."""
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Leave the long ones to CI; skip what cannot run here and say so, which in CI is a failure."""
+    if _leaves_the_long_ones(config):
+        config.hook.pytest_deselected(items=[each for each in items if _is_long(each)])
+        items[:] = [each for each in items if not _is_long(each)]
     # The longest test goes first: left to the end, it runs while the other cores are idle.
     items.sort(key=lambda item: item.get_closest_marker("postgres") is None)
     for marker, (program, words) in NEEDS.items():
@@ -61,6 +64,15 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
             item.add_marker(pytest.mark.skip(reason=words))
 
 
+def _leaves_the_long_ones(config: pytest.Config) -> bool:
+    """Whoever names a file or a folder gets all of it."""
+    return not IN_CI and config.args == config.getini("testpaths")
+
+
+def _is_long(item: pytest.Item) -> bool:
+    return item.get_closest_marker("long") is not None
+
+
 def pytest_collection_finish() -> None:
     """What is collected lives to the end: gone through again and again, it took 7 % of the time."""
     gc.collect()
@@ -70,7 +82,12 @@ def pytest_collection_finish() -> None:
 
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
-    """One clear line for each program that is missing."""
+    """One clear line for each program that is missing, and for what was left to CI."""
+    if _leaves_the_long_ones(terminalreporter.config):
+        terminalreporter.write_line(
+            "The long tests were left to CI: CI=true in front of the command runs them here, and "
+            "so does naming their file."
+        )
     for program, words in NEEDS.values():
         if not program:
             terminalreporter.write_line(words)

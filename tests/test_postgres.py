@@ -31,7 +31,7 @@ def test_everything_that_meets_the_database_passes_on_postgresql_too(folder: str
                 "pytest",
                 "-q",
                 "-m",
-                "not postgres and not sqlite",
+                "not postgres and not sqlite" + ("" if IN_CI else " and not long"),
                 *_side_by_side(),
                 folder,
             ],

@@ -46,6 +46,7 @@ def test_the_browser_agrees_on_hundreds_of_draws_of_every_kind(checked):
             assert out.get("clashes", []) == said.get("clashes", [])
 
 
+@pytest.mark.long
 def test_the_browser_agrees_on_line_ups_end_pegs_and_pegs_given_by_hand(checked):
     shared = set()
     for number in range(120):
@@ -62,6 +63,7 @@ def test_the_browser_agrees_on_line_ups_end_pegs_and_pegs_given_by_hand(checked)
     assert shared == {"sections", "ends", "given"}
 
 
+@pytest.mark.long
 def test_the_browser_agrees_on_sections_shared_among_anglers_without_teams(checked):
     for number in range(60):
         record = as_json(alone_record(number))
@@ -74,6 +76,7 @@ def test_the_browser_agrees_on_sections_shared_among_anglers_without_teams(check
                 assert out.get(key) == said.get(key) or said["kind"] != "draw"
 
 
+@pytest.mark.long
 def test_the_browser_agrees_where_no_attempt_keeps_team_mates_apart(checked):
     for record in HOPELESS:
         came = checked(as_json(record))
@@ -113,6 +116,7 @@ def _forgeries(record):
             yield record | {"events": events}
 
 
+@pytest.mark.long
 def test_the_browser_finds_out_false_line_ups_end_pegs_and_pegs_by_hand(checked):
     forged = [
         each
@@ -125,6 +129,7 @@ def test_the_browser_finds_out_false_line_ups_end_pegs_and_pegs_by_hand(checked)
     assert all(checked(each)["differs"] for each in forged)
 
 
+@pytest.mark.long
 def test_what_is_no_record_is_told_and_nothing_breaks(checked):
     for nonsense in ({}, {"record": "PEGDRAW/1"}, {"record": "PEGDRAW/1", "sheet": 7}, [], 7):
         assert len(checked(nonsense)["differs"]) == 1

@@ -8,12 +8,12 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, expect
 
-from league.models import DrawEvent, DrawRecord, Match
+from league.models import Angler, DrawEvent, DrawRecord, Match
 from league.operations.draw import begin, call, finish, freeze
 from league.operations.draw_cards import turn
 from league.operations.lineup import book_in
-from tests.browser.conftest import PHONE
-from tests.builders import make_entry, make_match, make_season
+from tests.browser.conftest import LAPTOP, PHONE
+from tests.builders import make_match, make_season, seat
 from tests.factories import AnglerFactory
 
 Open = Callable[..., Page]
@@ -57,6 +57,7 @@ def test_numbers_typed_without_signal_stay_and_the_second_press_draws_once(
     assert DrawEvent.objects.count() == 1
 
 
+@pytest.mark.long
 @pytest.mark.django_db(transaction=True)
 def test_an_answer_lost_on_the_way_is_found_again_and_nothing_is_drawn_twice(
     open_page: Open, secretary: Any, match: Match
@@ -83,6 +84,7 @@ def test_an_answer_lost_on_the_way_is_found_again_and_nothing_is_drawn_twice(
     assert (event.seed, event.pegs) == drawn
 
 
+@pytest.mark.long
 @pytest.mark.django_db(transaction=True)
 def test_a_phone_that_dies_half_way_is_taken_over_by_a_tablet(
     open_page: Open, secretary: Any, match: Match
@@ -103,6 +105,7 @@ def test_a_phone_that_dies_half_way_is_taken_over_by_a_tablet(
     assert DrawRecord.objects.get().events.count() == 1
 
 
+@pytest.mark.long
 @pytest.mark.django_db(transaction=True)
 def test_cards_stay_without_signal_and_go_on_on_another_device(
     open_page: Open, secretary: Any, match: Match
@@ -126,6 +129,7 @@ def test_cards_stay_without_signal_and_go_on_on_another_device(
     expect(phone.get_by_text("2 turned, 2 still face down")).to_be_visible()
 
 
+@pytest.mark.long
 @pytest.mark.django_db(transaction=True)
 def test_a_turn_whose_answer_is_lost_is_pressed_again_and_turns_one_card(
     open_page: Open, secretary: Any, match: Match
@@ -147,6 +151,7 @@ def test_a_turn_whose_answer_is_lost_is_pressed_again_and_turns_one_card(
     expect(page.get_by_text("1 turned, 3 still face down")).to_be_visible()
 
 
+@pytest.mark.long
 @pytest.mark.django_db(transaction=True)
 def test_everybody_elses_screen_follows_by_itself(open_page: Open, match: Match) -> None:
     event = begin(match, by=None)
@@ -160,20 +165,24 @@ def test_everybody_elses_screen_follows_by_itself(open_page: Open, match: Match)
 
 
 @pytest.mark.django_db(transaction=True)
-@pytest.mark.parametrize("size", [PROJECTOR, {"width": 1280, "height": 900}, TABLET, PHONE])
 @pytest.mark.parametrize(("teams", "sections"), [(6, 4), (12, 6), (12, 8), (24, 8)])
 def test_every_card_fits_whole_on_the_screen(
-    open_page: Open, club: Any, size: dict[str, int], teams: int, sections: int
+    open_page: Open, club: Any, teams: int, sections: int
 ) -> None:
     season = make_season(club, teams=[f"Team of {n}" for n in range(100, 100 + teams)])
     match = make_match(club, season=season, sections=dict.fromkeys("ABCDEFGH"[:sections], teams))
-    by_order = list(season.teams.order_by("pk"))
+    pegs = teams * sections
+    anglers = Angler.objects.bulk_create(AnglerFactory.build_batch(pegs, club=club))
+    seat(match, anglers, list(season.teams.order_by("pk")) * sections)
 
-    for place, each in enumerate(match.match_pegs.order_by("peg__order")):
-        make_entry(match, peg=each.peg.number, team=by_order[place % teams])
+    page = open_page(f"{at(match)}?turned={pegs - 1}", size=PROJECTOR)
 
-    page = open_page(f"{at(match)}?turned={teams * sections - 1}", size=size)
+    for size in (PROJECTOR, LAPTOP, TABLET, PHONE):
+        page.set_viewport_size(size)
+        every_card_fits(page, size, cards=pegs - 1)
 
+
+def every_card_fits(page: Page, size: dict[str, int], *, cards: int) -> None:
     found = page.evaluate(
         """() => [...document.querySelectorAll(".cards td.card b")].map((b) => {
             const figure = b.getBoundingClientRect();
@@ -183,19 +192,19 @@ def test_every_card_fits_whole_on_the_screen(
                     figure.bottom <= card.bottom + 2, parseFloat(getComputedStyle(b).fontSize)];
         })"""
     )
-    assert len(found) == teams * sections - 1
+    assert len(found) == cards
     assert all(lines == 1 and across and down for lines, across, down, _ in found)
-    assert min(size for *_, size in found) >= 13
+    assert min(letters for *_, letters in found) >= 13
     wide, high = page.evaluate(
         "[document.documentElement.scrollWidth, document.documentElement.scrollHeight]"
     )
     assert wide <= size["width"]
     if size is not PHONE:
         assert high <= size["height"]
-        cards, foot = (
+        table, foot = (
             page.locator(which).bounding_box() for which in (".cards table", ".hall > footer")
         )
-        assert cards["y"] + cards["height"] <= foot["y"] + 12
+        assert table["y"] + table["height"] <= foot["y"] + 12
 
 
 @pytest.mark.django_db(transaction=True)

@@ -51,6 +51,7 @@ def test_nothing_written_on_a_strip_overlaps(open_page: Callable[..., Page]):
             assert overlapping(texts(page, selector)) == [], f"{selector} at {size['width']}"
 
 
+@pytest.mark.long
 def test_a_phone_shows_the_winners_weights_and_a_laptop_shows_all(open_page: Callable[..., Page]):
     phone, laptop = open_page("/look/", size=PHONE), open_page("/look/", size=LAPTOP)
 
@@ -61,6 +62,7 @@ def test_a_phone_shows_the_winners_weights_and_a_laptop_shows_all(open_page: Cal
     assert weights(laptop) == 22  # 24 pegs, two of them blank
 
 
+@pytest.mark.long
 def test_many_pegs_fold_on_a_phone_and_stand_in_one_row_on_a_laptop(open_page: Callable[..., Page]):
     phone, laptop = open_page("/look/", size=PHONE), open_page("/look/", size=LAPTOP)
 
@@ -94,6 +96,7 @@ def test_colours_stay_as_chosen_and_are_right_from_the_first_paint(open_page: Ca
     assert page.evaluate("window.atFirst") is None
 
 
+@pytest.mark.long
 def test_the_phone_in_the_dark_is_dusk_and_paper_can_be_chosen(open_page: Callable[..., Page]):
     page = open_page("/look/", theme="dark")
     ground = "getComputedStyle(document.body).backgroundColor"
@@ -157,6 +160,7 @@ def test_what_axe_looks_for_is_found_where_it_is_wrong(open_page: Callable[..., 
     assert "light" not in found
 
 
+@pytest.mark.long
 def test_on_paper_there_is_no_navigation_and_one_ink(open_page: Callable[..., Page]):
     page = open_page("/form/")
 

@@ -62,6 +62,7 @@ def test_axe_finds_nothing_and_nothing_runs_off_the_smallest_phone(
         assert faults(page, sizes=(SMALLEST, LAPTOP)) == []
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("size", [PHONE, LAPTOP], ids=["phone", "laptop"])
 def test_nothing_shifts_once_it_is_painted(
     open_page: Callable[..., Page], known: dict[str, Any], size: dict[str, int]

@@ -59,6 +59,7 @@ def test_two_nets_are_weighed_with_a_thumb(open_page, scalesman, match):
     assert nets() == [(31 * 256 + 6 * 16, 14 * 256 + 12 * 16)]
 
 
+@pytest.mark.long
 def test_a_keyboard_does_the_same(open_page, scalesman, match):
     page = at_peg(open_page, scalesman, match, "1", size=PHONE)
 
@@ -69,6 +70,7 @@ def test_a_keyboard_does_the_same(open_page, scalesman, match):
     assert nets() == [(31 * 256 + 6 * 16, 14 * 256 + 12 * 16)]
 
 
+@pytest.mark.long
 def test_sixteen_ounces_cannot_be_entered(open_page, scalesman, match):
     page = at_peg(open_page, scalesman, match, "1", size=PHONE)
 
@@ -80,6 +82,7 @@ def test_sixteen_ounces_cannot_be_entered(open_page, scalesman, match):
     assert page.locator("[data-ounce='16']").count() == 0
 
 
+@pytest.mark.long
 def test_nothing_can_be_saved_before_the_ounces_are_read(open_page, scalesman, match):
     page = at_peg(open_page, scalesman, match, "1", size=PHONE)
     save = page.locator("[data-save]")
@@ -93,6 +96,7 @@ def test_nothing_can_be_saved_before_the_ounces_are_read(open_page, scalesman, m
     expect(save).to_contain_text("Agreed: save 14 lb 0 oz")
 
 
+@pytest.mark.long
 def test_a_figure_is_rubbed_out_and_a_net_gone_back_to(open_page, scalesman, match):
     page = at_peg(open_page, scalesman, match, "1", size=PHONE)
 
@@ -136,6 +140,7 @@ def test_over_the_limit_the_server_says_what_counts_and_the_keys_come_back(
     assert nets() == [(34 * 256 + 6 * 16,)]
 
 
+@pytest.mark.long
 def test_kilograms_take_three_figures_of_grams(open_page, scalesman, club):
     match = make_match(club, sections={"A": 1}, unit="kg")
     make_entry(match, peg=1)
@@ -151,6 +156,7 @@ def test_kilograms_take_three_figures_of_grams(open_page, scalesman, club):
     assert nets() == [(5640,)]
 
 
+@pytest.mark.long
 def test_without_a_script_the_boxes_do_it(open_page, scalesman, match):
     page = at_peg(open_page, scalesman, match, "1", size=PHONE, java_script_enabled=False)
 

@@ -30,6 +30,7 @@ def test_an_answer_lost_after_the_weight_was_stored_stores_it_once(between, phon
     stored_once(site, 1)
 
 
+@pytest.mark.long
 def test_every_request_sent_three_times_stores_each_weight_once(between, phone, site):
     statuses: list[int] = []
 
@@ -48,6 +49,7 @@ def test_every_request_sent_three_times_stores_each_weight_once(between, phone, 
     stored_once(site, 6)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("year", [1970, 2031, 2106])
 def test_a_phone_whose_clock_is_wrong_is_heard_all_the_same(new_phone, site, year):
     phone = new_phone()
@@ -66,6 +68,7 @@ def test_a_phone_whose_clock_is_wrong_is_heard_all_the_same(new_phone, site, yea
     assert abs(skew) > 86_400
 
 
+@pytest.mark.long
 def test_a_sign_in_that_lapses_in_between_does_not_matter(new_phone, site):
     phone = new_phone()
     cookie = {"name": "sessionid", "value": site.scene["people"]["ivy"], "url": site.url}
@@ -85,6 +88,7 @@ def test_a_sign_in_that_lapses_in_between_does_not_matter(new_phone, site):
     assert person == "ivy"
 
 
+@pytest.mark.long
 def test_a_pass_taken_back_half_way_keeps_the_weights_until_there_is_a_new_one(phone, site):
     phone.open_peg(1)
     phone.weigh(12, 8)
@@ -108,6 +112,7 @@ def test_a_pass_taken_back_half_way_keeps_the_weights_until_there_is_a_new_one(p
     assert site.ask("select count(distinct phone_id) from league_weighin") == [(1,)]
 
 
+@pytest.mark.long
 def test_a_network_that_answers_in_place_of_the_site_is_not_believed(between, phone, site):
     page = b"<!doctype html><title>Sign in to Bankside Wi-Fi</title>"
     between.fault = lambda forward: Answer(200, page, (("Content-Type", "text/html"),))
@@ -158,6 +163,7 @@ def test_no_answer_but_the_sites_own_takes_a_weight_off_the_phone(between, phone
     stored_once(site, 1)
 
 
+@pytest.mark.long
 def test_two_phones_on_one_peg_both_figures_are_kept_and_both_are_told(new_phone, site):
     len_, ken = new_phone(), new_phone()
     len_.come_in("len")
@@ -186,6 +192,7 @@ FULL = """() => {
 }"""
 
 
+@pytest.mark.long
 def test_a_phone_without_room_says_so_and_loses_nothing(phone, site):
     """The browser's own refusal, given in its place: Chromium here has no way to make one."""
     phone.open_peg(1)
@@ -206,6 +213,7 @@ def test_a_phone_without_room_says_so_and_loses_nothing(phone, site):
     assert json.loads(rows(site)[0][1]) == [12 * 256 + 8 * 16]
 
 
+@pytest.mark.long
 def test_a_site_put_back_from_a_copy_gets_what_it_has_lost(phone, site):
     phone.open_peg(1)
     phone.weigh_pegs(1, 4)

@@ -9,6 +9,7 @@ import signal
 from collections import Counter
 from pathlib import Path
 
+import pytest
 from playwright.sync_api import expect
 
 from tests.browser.conftest import FLAGS, PHONE
@@ -34,6 +35,7 @@ def test_twelve_pegs_without_signal_survive_a_reload_and_are_each_sent_once(phon
     ]
 
 
+@pytest.mark.long
 def test_the_page_that_needs_signal_leads_to_the_one_that_does_not(phone, site):
     phone.context.set_offline(True)
 
@@ -47,6 +49,7 @@ def test_the_secret_does_not_stay_in_the_address(phone):
     assert phone.page.url == phone.home
 
 
+@pytest.mark.long
 def test_a_server_that_is_stopped_and_started_again_gets_everything_once(phone, site):
     phone.open_peg(1)
     phone.weigh_pegs(1, 2)
@@ -67,6 +70,7 @@ def test_a_server_that_is_stopped_and_started_again_gets_everything_once(phone, 
     stored_once(site, 8)
 
 
+@pytest.mark.long
 def test_a_server_killed_while_it_is_sent_to_has_everything_once(phone, site):
     phone.open_peg(1)
     phone.context.set_offline(True)
@@ -83,6 +87,7 @@ def test_a_server_killed_while_it_is_sent_to_has_everything_once(phone, site):
     stored_once(site, 24)
 
 
+@pytest.mark.long
 def test_two_tabs_sending_at_once_store_each_weight_once(phone, site):
     phone.context.set_offline(True)
     phone.open_peg(1)
@@ -104,6 +109,7 @@ def test_two_tabs_sending_at_once_store_each_weight_once(phone, site):
     assert len({entry["seq"] for entry in phone.kept()}) == 10
 
 
+@pytest.mark.long
 def test_a_new_release_in_the_middle_of_a_match_waits_until_everything_is_sent(phone, site):
     phone.open_peg(1)
     phone.context.set_offline(True)
@@ -137,6 +143,7 @@ def test_a_new_release_in_the_middle_of_a_match_waits_until_everything_is_sent(p
     assert len(phone.page.evaluate(caches)) == 1
 
 
+@pytest.mark.long
 def test_a_correction_made_without_signal_counts_and_the_slip_stays_on_record(phone, site):
     phone.open_peg(1)
     phone.context.set_offline(True)
@@ -156,6 +163,7 @@ def test_a_correction_made_without_signal_counts_and_the_slip_stays_on_record(ph
     assert why == "Corrected at the scales: Typed wrong"
 
 
+@pytest.mark.long
 def test_a_browser_killed_with_thirty_weights_waiting_still_has_them(playwright, site, tmp_path):
     def opened():
         return playwright.chromium.launch_persistent_context(

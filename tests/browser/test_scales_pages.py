@@ -55,6 +55,7 @@ def test_a_section_of_twelve_is_typed_from_paper_with_enter_alone(open_page, mat
     assert WeighIn.objects.count() == 12
 
 
+@pytest.mark.long
 def test_tab_does_as_well(open_page, match, sam):
     page = typing(open_page, match, sam)
 
@@ -79,6 +80,7 @@ def test_a_slip_is_where_the_keyboard_goes_back_to(open_page, match, sam):
     assert WeighIn.objects.count() == 11
 
 
+@pytest.mark.long
 def test_without_scripts_enter_saves_what_is_there(open_page, match, sam):
     page = open_page(f"/scales/{match.pk}/typed/A/", as_user=sam, java_script_enabled=False)
 
@@ -88,6 +90,7 @@ def test_without_scripts_enter_saves_what_is_there(open_page, match, sam):
     expect(page.get_by_text("Section A: 1 weight kept.")).to_be_visible()
 
 
+@pytest.mark.long
 def test_the_board_follows_without_being_loaded_again(open_page, match):
     page = open_page(f"/matches/{match.pk}/board/", size=PHONE)
     expect(page.get_by_role("heading", name="As it stands: 0 of 14 weighed")).to_be_visible()

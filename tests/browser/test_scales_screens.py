@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import uuid
 
+import pytest
 from playwright.sync_api import expect
 
 from tests.browser.conftest import FLAGS, PHONE, SMALLEST
@@ -35,6 +36,7 @@ def test_the_guard_asks_without_signal_too(phone, site):
     assert phone.kept()[-1]["nets"] == [3 * 256 + 6 * 16]
 
 
+@pytest.mark.long
 def test_two_nets_that_read_the_same_are_asked_about_once(phone):
     phone.open_peg(1)
     phone.context.set_offline(True)
@@ -50,6 +52,7 @@ def test_two_nets_that_read_the_same_are_asked_about_once(phone):
     assert phone.kept()[0]["nets"] == [3200, 3200]
 
 
+@pytest.mark.long
 def test_a_match_in_kilograms_has_kilogram_keys_and_its_own_limit(new_phone, site):
     site.change("update league_match set unit = 'kg'")
     site.change(
@@ -82,6 +85,7 @@ def test_a_match_in_kilograms_has_kilogram_keys_and_its_own_limit(new_phone, sit
     assert json.loads(rows(site)[0][1]) == [21_500]
 
 
+@pytest.mark.long
 def test_without_https_the_weights_are_kept_and_the_page_says_what_is_not(playwright, site):
     site.stop()
     site.env["DRAWBAG_HOSTS"] = "scales.example"

@@ -172,6 +172,7 @@ COMMON_ACTS: dict[Callable[[Counted], None], int] = {
 }
 
 
+@pytest.mark.long
 def test_common_acts_take_few_interactions_from_the_desk(open_page, secretary, season):
     page = open_page("/desk/marlbrook/", as_user=secretary.user)
     counts = {}

@@ -43,6 +43,7 @@ def pages_of(club: Club) -> list[str]:
     ]
 
 
+@pytest.mark.long
 def test_no_page_of_the_smallest_or_a_large_club_scrolls_sideways_or_jumps(
     open_page: Callable[..., Page],
 ):

@@ -53,6 +53,7 @@ def test_the_page_suits_the_screen_and_everybody(open_page: Callable[..., Page],
         assert faults(page, widths=(SMALLEST,)) == []
 
 
+@pytest.mark.long
 def test_nothing_in_the_drawing_lies_over_its_neighbour_or_off_the_screen(
     open_page: Callable[..., Page], address: str
 ):
@@ -77,6 +78,7 @@ def lies_well(drawn: list[tuple[str, float, float, int]], width: int) -> None:
         assert [(one[2], other[2]) for one, other in beside if one[1] > other[0]] == []
 
 
+@pytest.mark.long
 def test_rules_are_chosen_one_by_one_without_a_script(open_page: Callable[..., Page], address: str):
     page = open_page(address, java_script_enabled=False, size=PHONE)
 

@@ -7,6 +7,8 @@ import stat
 from contextlib import closing
 from pathlib import Path
 
+import pytest
+
 from league.rules import draw
 from tests.commands.conftest import run_manage
 from tests.operations.draw_scene import COMMITMENT, SECRET
@@ -97,6 +99,7 @@ def test_what_is_no_whole_backup_replaces_nothing(own_trial: Path, tmp_path: Pat
     assert list(own_trial.glob("*.before-*")) == []
 
 
+@pytest.mark.long
 def test_a_backup_that_cannot_be_brought_up_to_date_leaves_todays_records_standing(
     own_trial: Path, tmp_path: Path
 ):

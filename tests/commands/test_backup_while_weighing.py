@@ -13,6 +13,8 @@ from pathlib import Path
 from typing import Any
 from uuid import uuid4
 
+import pytest
+
 from tests.commands.conftest import run_manage
 from tests.serving import Site
 
@@ -22,6 +24,7 @@ SECRETS = {
 }
 
 
+@pytest.mark.long
 def test_a_backup_while_weights_come_in_is_restored_to_the_ounce(tmp_path: Path) -> None:
     site = Site(tmp_path / "site", pegs=24)
     backup = tmp_path / "club.backup"

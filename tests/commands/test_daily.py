@@ -75,6 +75,7 @@ def test_backups_are_kept_as_long_as_the_club_that_asks_longest_says(own_trial: 
     )
 
 
+@pytest.mark.long
 def test_a_backup_that_cannot_be_written_takes_no_old_one_away(own_trial: Path):
     folder = own_trial / "backups"
     folder.mkdir()
@@ -88,6 +89,7 @@ def test_a_backup_that_cannot_be_written_takes_no_old_one_away(own_trial: Path):
     assert names(folder) == ["drawbag-2020-01-01.backup"]
 
 
+@pytest.mark.long
 @pytest.mark.skipif(os.name != "posix", reason="Signals and process groups are POSIX's.")
 @pytest.mark.parametrize("how", [signal.SIGTERM, signal.SIGKILL])
 def test_serve_backs_up_by_itself_and_leaves_no_process_behind(own_trial: Path, how: int):
@@ -144,6 +146,7 @@ def _until(true, data: Path) -> None:
     raise AssertionError((data / "said.txt").read_text()[-2000:])
 
 
+@pytest.mark.long
 def test_a_restored_backup_of_the_day_has_the_same_tables(own_trial: Path, tmp_path: Path):
     run_manage(own_trial, "daily")
 

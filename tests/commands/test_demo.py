@@ -88,6 +88,7 @@ def opened(address: str) -> str:
     raise AssertionError(f"Nothing answers at {address}.")
 
 
+@pytest.mark.long
 def test_a_database_with_a_real_club_is_left_alone(tmp_path: Path):
     data = tmp_path / "var"
     sheet = tmp_path / "season.csv"

@@ -99,6 +99,7 @@ def test_new_rows_are_numbered_after_those_that_came(moved: tuple[Path, str, str
     assert ask(url, "SELECT id FROM league_act WHERE what = 'A line.'") == str(highest + 1)
 
 
+@pytest.mark.long
 def test_a_target_that_is_not_empty_is_refused_and_left_alone(
     own_trial: Path, address: str, moved: tuple[Path, str, str]
 ) -> None:
@@ -119,6 +120,7 @@ def test_a_target_that_is_not_empty_is_refused_and_left_alone(
     assert ask(strange, "SELECT count(*) FROM pg_tables WHERE schemaname = 'public'") == ("1")
 
 
+@pytest.mark.long
 def test_what_goes_wrong_half_way_leaves_nothing_half_moved(own_trial: Path, address: str) -> None:
     url = new_database(address, "half_way")
     with closing(sqlite3.connect(own_trial / "drawbag.sqlite3")) as kept, kept:
@@ -154,6 +156,7 @@ def test_an_address_that_leads_nowhere_is_told_in_words(
         call_command("move_to_postgres", *([url] if url else []))
 
 
+@pytest.mark.long
 def test_a_backup_there_is_restored_whole_or_not_at_all(
     moved: tuple[Path, str, str], tmp_path: Path
 ) -> None:
@@ -186,6 +189,7 @@ def test_a_backup_there_is_restored_whole_or_not_at_all(
     assert ask(url, "SELECT count(*) FROM pg_trigger WHERE tgname LIKE 'act_is_never%'") == ("2")
 
 
+@pytest.mark.long
 def test_the_daily_round_dumps_there(moved: tuple[Path, str, str]) -> None:
     data, url, _ = moved
 

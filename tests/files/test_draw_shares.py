@@ -3,6 +3,8 @@
 import json
 from functools import cache
 
+import pytest
+
 from league.files.draw import as_json, read_record, write_record
 from tests.draws import sharing_record
 from tests.files.test_draw import check, run_checker
@@ -14,6 +16,7 @@ def of_every_kind():
     return [sharing_record(number) for number in range(150)]
 
 
+@pytest.mark.long
 def test_the_checker_agrees_on_line_ups_end_pegs_and_pegs_given_by_hand():
     seen = set()
     for record in of_every_kind():

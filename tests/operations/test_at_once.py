@@ -15,7 +15,9 @@ from tests.benchmarks import store
 from tests.tools import IN_CI
 
 
-@pytest.mark.parametrize(("phones", "each", "processes"), [(8, 12, 1), (32, 6, 2)])
+@pytest.mark.parametrize(
+    ("phones", "each", "processes"), [(8, 12, 1), pytest.param(32, 6, 2, marks=pytest.mark.long)]
+)
 def test_phones_posting_at_once_lose_nothing_double_nothing_and_are_never_refused(
     tmp_path: Path, phones: int, each: int, processes: int
 ) -> None:

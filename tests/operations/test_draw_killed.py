@@ -45,7 +45,13 @@ def finish(site: Site, match: str, dies: str = "") -> int:
 
 
 @pytest.mark.sqlite
-@pytest.mark.parametrize("dies", ["_work_out", "_put_on_pegs", "_keep", "write_down"])
+@pytest.mark.parametrize(
+    "dies",
+    [
+        "_put_on_pegs",
+        *(pytest.param(at, marks=pytest.mark.long) for at in ("_work_out", "_keep", "write_down")),
+    ],
+)
 def test_killed_on_the_way_nothing_is_drawn_and_the_next_press_draws(
     made: Path, tmp_path: Path, dies: str
 ) -> None:

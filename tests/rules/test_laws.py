@@ -42,7 +42,7 @@ def matches(draw: st.DrawFn, catch: st.SearchStrategy = ANY) -> list[Row]:
     ]
 
 
-@tried(150, 1000)
+@tried(75, 1000)
 @given(sizes=st.lists(st.lists(FISHED, min_size=1, max_size=12), min_size=1, max_size=3))
 def test_averaged_sections_share_out_n_times_n_plus_1_over_2(sizes):
     rows = [
@@ -74,7 +74,7 @@ def test_the_sum_is_foretold_only_where_every_place_is_given_out_once(catches, r
     assert score_match(section(catches), book(section=rules)).expected == expected
 
 
-@tried(150, 1000)
+@tried(75, 1000)
 @given(catches=st.lists(FISHED, min_size=1, max_size=12))
 def test_high_is_n_plus_1_less_low_where_equals_and_blanks_average(catches):
     high = book(section={"direction": "high", "blank": "average of the rest"})
@@ -85,7 +85,7 @@ def test_high_is_n_plus_1_less_low_where_equals_and_blanks_average(catches):
     assert high_points == {who: len(catches) + 1 - low for who, low in low_points.items()}
 
 
-@tried(60, 500)
+@tried(30, 500)
 @given(rows=matches(), seed=st.randoms())
 @pytest.mark.parametrize("name", READY_MADE)
 def test_the_order_of_the_rows_changes_nothing(name, rows, seed):
@@ -97,7 +97,7 @@ def test_the_order_of_the_rows_changes_nothing(name, rows, seed):
 
 
 @pytest.mark.parametrize("equal", EQUALS)
-@tried(80, 500)
+@tried(40, 500)
 @given(catches=st.lists(FISHED, min_size=2, max_size=10), data=st.data())
 def test_nobody_gains_by_being_level(equal, catches, data):
     # Two level anglers together never do better than the two places they fill, one each, except
@@ -114,7 +114,7 @@ def test_nobody_gains_by_being_level(equal, catches, data):
 
 
 @pytest.mark.parametrize("name", READY_MADE)
-@tried(60, 375)
+@tried(30, 375)
 @given(rows=matches(), data=st.data())
 def test_an_ounce_more_never_hurts_the_angler(name, rows, data):
     rules = READY_MADE[name]
@@ -132,7 +132,7 @@ def test_an_ounce_more_never_hurts_the_angler(name, rows, data):
 
 
 @pytest.mark.parametrize("name", READY_MADE)
-@tried(40, 200)
+@tried(20, 200)
 @given(rows=matches())
 def test_places_run_as_the_points_do_among_those_with_fish(name, rows):
     rules = READY_MADE[name]
@@ -147,7 +147,7 @@ def test_places_run_as_the_points_do_among_those_with_fish(name, rows):
         assert not any(line.equal for line in part.lines if line.place is None)
 
 
-@tried(80, 500)
+@tried(40, 500)
 @given(rows=st.lists(matches(FISHED), min_size=2, max_size=5), data=st.data())
 def test_a_dropped_round_changes_nothing_by_its_points(rows, data):
     rules = book(season={"drop": 1, "ties": []})
@@ -164,7 +164,7 @@ def test_a_dropped_round_changes_nothing_by_its_points(rows, data):
         assert next(each.score for each in line.rounds if each.dropped) == worst
 
 
-@tried(80, 500)
+@tried(40, 500)
 @given(rows=matches())
 def test_pounds_and_ounces_and_the_same_catch_in_drams_agree(rows):
     rules = READY_MADE["high-best-five-places"]
@@ -178,7 +178,7 @@ def test_pounds_and_ounces_and_the_same_catch_in_drams_agree(rows):
     assert score_match(read_back, rules) == score_match(rows, rules)
 
 
-@tried(60, 375)
+@tried(30, 375)
 @given(rows=matches())
 def test_a_team_is_the_sum_of_its_members_whole_or_short(rows):
     rules = book(team={"size": 4})
@@ -195,7 +195,7 @@ def test_a_team_is_the_sum_of_its_members_whole_or_short(rows):
         )  # fmt: skip
 
 
-@tried(60, 250)
+@tried(30, 250)
 @given(rows=st.lists(matches(), min_size=1, max_size=3))
 @pytest.mark.parametrize("name", READY_MADE)
 def test_every_ready_made_book_scores_whatever_comes(name, rows):

@@ -80,7 +80,7 @@ def plans(draw, names):
     )
 
 
-@tried(200, 3000)
+@tried(100, 3000)
 @given(data=st.data())
 def test_what_came_in_is_what_goes_out_whatever_the_pools(data):
     rows, names, paid, juniors = data.draw(days())
@@ -103,7 +103,7 @@ def test_what_came_in_is_what_goes_out_whatever_the_pools(data):
     assert all(read_out(plan))
 
 
-@tried(150, 2000)
+@tried(75, 2000)
 @given(data=st.data())
 def test_the_frame_pays_equals_alike_and_nobody_heavier_less(data):
     rows, _, paid, _ = data.draw(days())
@@ -145,7 +145,7 @@ def worked_again(weights, total, shares):
     return {who: sum_ for who, sum_ in got.items() if sum_}
 
 
-@tried(150, 2000)
+@tried(75, 2000)
 @given(
     weights=st.lists(st.integers(0, 5), min_size=1, max_size=12),
     stake=st.integers(1, 1500),

@@ -20,7 +20,13 @@ from tests.sheets.scenes import bank_of, round_six
 CLUB = "Marlbrook, Thornaby Magna & Upper Fallowmere District Amalgamated Anglers’ Assoc"
 TEAM = "Upper Marlbrook Working Men’s Club and Institute Angling Section, Veterans’ XI "
 ANGLER = "Bartholomew Featherstonehaugh-Szczepański"
-on_both_papers = pytest.mark.parametrize("paper", [A4, LETTER], ids=["A4", "US Letter"])
+on_both_papers = pytest.mark.parametrize(
+    "paper",
+    [
+        pytest.param(A4, id="A4"),
+        pytest.param(LETTER, id="US Letter", marks=pytest.mark.long),
+    ],
+)
 
 
 def longest(sections: int = 4, size: int = 40) -> MatchResult:

@@ -17,7 +17,7 @@ from tests.serving import Site
 from tests.tools import IN_CI
 
 PHONES = 8
-EACH = 60 if IN_CI else 30
+EACH = 60 if IN_CI else 20
 
 
 class Sender:

@@ -29,7 +29,7 @@ print(WeighIn.objects.count(), len(set(WeighIn.objects.values_list("key", flat=T
     "database",
     [
         pytest.param("sqlite", marks=pytest.mark.sqlite),
-        pytest.param("postgresql", marks=pytest.mark.postgres),
+        pytest.param("postgresql", marks=[pytest.mark.postgres, pytest.mark.long]),
     ],
 )
 def test_one_batch_sent_six_times_at_once_is_kept_once_and_never_refused(

@@ -268,6 +268,7 @@ def test_a_kept_table_is_answered_with_one_question(
     assert again.status_code == 304
 
 
+@pytest.mark.long
 def test_the_biggest_table_goes_out_in_less_than_100_kilobytes(stranger, club):
     """R4: 40 teams and 12 rounds, packed as every browser takes it."""
     season = make_league(club, teams=[f"Team {at:03}" for at in range(40)], planned_rounds=12)
