@@ -20,6 +20,11 @@ from typing import Any
 import pytest
 
 ROOT = Path(__file__).resolve().parent.parent
+GATHER = """
+import django; django.setup()
+from league.management.gather import gather
+gather()
+"""
 
 
 class Site:
@@ -55,9 +60,9 @@ class Site:
         scene = folder / "scene.json"
         self.scene: dict[str, Any] = json.loads(scene.read_text()) if scene.exists() else {}
 
-    def collect_static(self) -> None:
+    def gather(self) -> None:
         """The static files as served, hashed names and all."""
-        self.run("manage.py", "collectstatic", "--noinput", "-v0")
+        self.run("-c", GATHER)
 
     def run(self, *command: str) -> str:
         """Run Python in this installation, and give back what it printed."""

@@ -266,7 +266,7 @@ def on_the_phone(home: Path) -> None:
     from tests.tools import CHROMIUM
 
     site = Site(home / "phone", pegs=48)
-    site.collect_static()
+    site.gather()
     site.start()
     try:
         with sync_playwright() as playwright:

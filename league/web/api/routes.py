@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from functools import cache
 from typing import Annotated, Any
 
 from django.http import Http404, HttpRequest, HttpResponse
@@ -206,7 +207,10 @@ def angler(request: HttpRequest, angler_id: Id) -> Any:
 
 def routes_of(club: Club) -> list[tuple[str, str]]:
     """Every address and what it answers with, for people; the club's own name is put in."""
-    found = []
-    for route, operations in api.get_openapi_schema()["paths"].items():
-        found.append((route.replace("{slug}", club.slug), operations["get"]["description"]))
-    return found
+    return [(route.replace("{slug}", club.slug), words) for route, words in _routes()]
+
+
+@cache
+def _routes() -> list[tuple[str, str]]:
+    paths = api.get_openapi_schema()["paths"]
+    return [(route, operations["get"]["description"]) for route, operations in paths.items()]
