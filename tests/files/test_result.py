@@ -139,7 +139,7 @@ def test_a_figure_is_an_exact_decimal_or_a_fraction(value, text):
     assert points(text) == value
 
 
-@tried(100, 500)
+@tried(50, 500)
 @given(value=st.fractions(max_denominator=500))
 def test_every_figure_comes_back(value):
     assert points(fraction(value)) == value
@@ -189,7 +189,7 @@ def matches(draw: st.DrawFn) -> list[Row]:
 
 
 @pytest.mark.parametrize("name", READY_MADE)
-@tried(20, 100)
+@tried(10, 100)
 @given(rounds=st.lists(matches(), min_size=1, max_size=3))
 def test_a_result_and_a_season_come_back_the_same_to_the_last_reason(name, rounds):
     rules = READY_MADE[name]

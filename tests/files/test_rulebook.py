@@ -158,7 +158,7 @@ def dictionaries(draw: st.DrawFn) -> dict[str, object]:
     }
 
 
-@tried(100, 500)
+@tried(50, 500)
 @given(data=dictionaries())
 def test_any_book_survives_the_file(data):
     data["name"] = "".join(each for each in data["name"] if each.isprintable())

@@ -245,7 +245,7 @@ def matches(draw: st.DrawFn) -> SheetMatch:
     return SheetMatch(rows=tuple(rows), name=draw(st.sampled_from(["", "Spring cup"])))
 
 
-@tried(80, 500)
+@tried(40, 500)
 @given(match=matches())
 def test_what_is_written_is_read_back_the_same(match):
     assert read_sheet(write_match(match, Unit.LB_OZ), POUNDS).matches == (match,)

@@ -19,6 +19,7 @@ from league.rules.lines import Status
 from league.rules.walks import Walk
 from league.rules.weights import Unit, Weight
 from tests.builders import make_entry, make_match
+from tests.examples import tried
 
 pytestmark = pytest.mark.django_db
 
@@ -296,9 +297,7 @@ def test_a_weight_costs_two_questions_and_an_insert(match, entry, django_assert_
 KEYS = [UUID(int=n) for n in range(1, 9)]
 
 
-@settings(
-    max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
-)
+@settings(tried(15, 60), suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(data=st.data())
 def test_whatever_is_resent_and_however_it_is_ordered_the_same_figures_stand(match, entry, data):
     """Two phones, each with a figure, a correction of it and a correction of that."""

@@ -31,7 +31,7 @@ def as_caught(weights: list[int]) -> list[int | str]:
         ("worse", "last place", "max"),
     ],
 )
-@tried(120, 3000)
+@tried(60, 3000)
 @given(weights=CATCHES)
 def test_points_are_the_ranks_that_scipy_gives_blanks_being_level_at_nothing(
     equal, blank, method, weights
@@ -45,7 +45,7 @@ def test_points_are_the_ranks_that_scipy_gives_blanks_being_level_at_nothing(
     )
 
 
-@tried(120, 3000)
+@tried(60, 3000)
 @given(weights=CATCHES)
 def test_places_are_scipys_lowest_ranks_and_runs_its_dense_ones(weights):
     rows = [Row("A", str(n), str(n), nets=(weight,)) for n, weight in enumerate(weights)]
@@ -161,7 +161,7 @@ def pandas_places(one: pd.DataFrame, high: bool, method: str) -> pd.Series:
 
 @pytest.mark.parametrize("score", ["points", "places"])
 @pytest.mark.parametrize("name", BOOKS)
-@tried(25, 400)
+@tried(12, 400)
 @given(rows=seasons(), drop=st.integers(0, 3))
 def test_a_whole_season_agrees_with_pandas(name, score, rows, drop):
     members = len({section for _, section, _, _ in rows})
@@ -185,7 +185,7 @@ def test_a_whole_season_agrees_with_pandas(name, score, rows, drop):
 
 
 @pytest.mark.parametrize("name", BOOKS)
-@tried(40, 400)
+@tried(20, 400)
 @given(rows=seasons(), drop=st.integers(0, 2))
 def test_bare_standings_are_those_of_the_whole_engine(name, rows, drop):
     members = len({section for _, section, _, _ in rows})
