@@ -21,8 +21,7 @@ FOLDERS = ("tests/models", "tests/operations", *(["tests/web"] if IN_CI else [])
 
 
 @pytest.mark.postgres
-@pytest.mark.parametrize("folder", FOLDERS)
-def test_everything_that_meets_the_database_passes_on_postgresql_too(folder: str) -> None:
+def test_everything_that_meets_the_database_passes_on_postgresql_too() -> None:
     with postgres.server() as url:
         done = subprocess.run(
             [
@@ -33,7 +32,7 @@ def test_everything_that_meets_the_database_passes_on_postgresql_too(folder: str
                 "-m",
                 "not postgres and not sqlite" + ("" if IN_CI else " and not long"),
                 *_side_by_side(),
-                folder,
+                *FOLDERS,
             ],
             cwd=ROOT,
             env={**_alone(), "DATABASE_URL": url},

@@ -25,8 +25,9 @@ def faults(
     Give what is wrong with the page as it stands, a line a fault: at which size, in which theme.
 
     One page load serves all: it is resized and its theme changed. In the light every rule is tried
-    at each of *sizes* (at the desk, at the first); in the dark those of colours, at the last. At
-    *widths* it is only looked whether it would have to be scrolled sideways, as it is everywhere.
+    at each of *sizes*; in the dark those of colours, at the last. At the desk it is the first size
+    and the light, and `tests/web/test_colours.py` for the dark. At *widths* it is only looked
+    whether it would have to be scrolled sideways, as it is everywhere.
     """
     tried = sizes if IN_CI else sizes[:1]
     found: list[str] = []
@@ -39,9 +40,10 @@ def faults(
             found.append(f"{page.url} at {size['width']} is wider than the screen")
         if size in tried:
             found += _violations(page, "light", "tag", WCAG)
-    page.emulate_media(color_scheme="dark")
-    found += _violations(page, "dark", "rule", OF_COLOURS)
-    page.emulate_media(color_scheme="light")
+    if IN_CI:
+        page.emulate_media(color_scheme="dark")
+        found += _violations(page, "dark", "rule", OF_COLOURS)
+        page.emulate_media(color_scheme="light")
     page.set_viewport_size(before)
     return found
 

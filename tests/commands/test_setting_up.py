@@ -40,7 +40,13 @@ def test_migrate_makes_the_folder_that_a_fresh_clone_lacks(tmp_path: Path):
 
 
 @pytest.mark.parametrize("command", [LOAD, ("unload", "out"), ("serve",)], ids=lambda each: each[0])
-@pytest.mark.parametrize("there", [False, True], ids=["no folder", "an empty file"])
+@pytest.mark.parametrize(
+    "there",
+    [
+        pytest.param(False, id="no folder"),
+        pytest.param(True, id="an empty file", marks=pytest.mark.long),
+    ],
+)
 def test_before_migrate_every_command_says_so(tmp_path: Path, command: tuple[object, ...], there):
     data = tmp_path / "records"
     if there:

@@ -32,6 +32,9 @@ ASKED_WITH = {
 }
 STATED = {EVERYBODY, READERS, SIGNED_IN, HOLDERS, PHONES, *OfficeName.values}
 OFFICES = tuple(OfficeName.values)
+# Of those who hold one, who may open most and who least.
+MOST_AND_LEAST = (OfficeName.SECRETARY.value, OfficeName.MEMBER.value)
+BETWEEN = tuple(each for each in OFFICES if each not in MOST_AND_LEAST)
 
 
 @dataclass(frozen=True)
@@ -115,7 +118,18 @@ def _let_in(page: Page, held: frozenset[str]) -> bool:
     return bool(page.open_to & ({READERS, SIGNED_IN} if held else set()) or page.open_to & held)
 
 
-@pytest.mark.parametrize("office", [None, *OFFICES])
+@pytest.mark.parametrize(
+    "office",
+    [
+        None,
+        *MOST_AND_LEAST,
+        *(
+            pytest.param(each, marks=pytest.mark.long)
+            for each in OFFICES
+            if each not in MOST_AND_LEAST
+        ),
+    ],
+)
 def test_an_office_opens_its_pages_and_no_other(home_club: Club, office: str | None) -> None:
     known = everything(home_club)
     client = _client(home_club if office else None, *([office] if office else []))
