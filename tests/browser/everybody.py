@@ -20,16 +20,17 @@ def faults(
     *,
     sizes: Sequence[dict[str, int]] = (PHONE, LAPTOP),
     widths: Sequence[dict[str, int]] = (),
+    thorough: bool = IN_CI,
 ) -> list[str]:
     """
     Give what is wrong with the page as it stands, a line a fault: at which size, in which theme.
 
     One page load serves all: it is resized and its theme changed. In the light every rule is tried
-    at each of *sizes*; in the dark those of colours, at the last. At the desk it is the first size
-    and the light, and `tests/web/test_colours.py` for the dark. At *widths* it is only looked
-    whether it would have to be scrolled sideways, as it is everywhere.
+    at each of *sizes*; in the dark those of colours, at the last. Unless *thorough* it is the first
+    size and the light alone; `tests/web/test_colours.py` holds the colours of the dark. At *widths*
+    it is only looked whether it would have to be scrolled sideways, as it is everywhere.
     """
-    tried = sizes if IN_CI else sizes[:1]
+    tried = sizes if thorough else sizes[:1]
     found: list[str] = []
     page.evaluate(AXE_SCRIPT)
     before = page.viewport_size or LAPTOP
@@ -40,7 +41,7 @@ def faults(
             found.append(f"{page.url} at {size['width']} is wider than the screen")
         if size in tried:
             found += _violations(page, "light", "tag", WCAG)
-    if IN_CI:
+    if thorough:
         page.emulate_media(color_scheme="dark")
         found += _violations(page, "dark", "rule", OF_COLOURS)
         page.emulate_media(color_scheme="light")

@@ -153,7 +153,7 @@ def test_what_axe_looks_for_is_found_where_it_is_wrong(open_page: Callable[..., 
         "main { min-inline-size: 500px }"
     )
 
-    found = " ".join(faults(page))
+    found = " ".join(faults(page, thorough=True))
 
     assert "at 390 is wider than the screen" in found
     assert "at 1280, dark: color-contrast" in found
