@@ -44,8 +44,8 @@ def pytest_configure() -> None:
 
 @pytest.hookimpl(optionalhook=True)
 def pytest_xdist_auto_num_workers() -> int:
-    """One worker more than there are cores: browsers and servers are mostly waited for."""
-    return (os.cpu_count() or 1) + 1
+    """A worker a core; one more in CI, whose long tests mostly wait for browsers and servers."""
+    return (os.cpu_count() or 1) + IN_CI
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
