@@ -20,6 +20,7 @@ from league.operations.journal import write_down
 from league.operations.money_account import Account, account_of
 from league.operations.score import read
 from league.operations.store import add, writing
+from league.rules.figures import so_many
 from league.rules.pools import Settlement, settle
 from league.rules.pools_moved import MoneyMoved, what_moves
 from league.rules.pools_pence import pounds
@@ -171,7 +172,7 @@ def fix_payouts(
         prizes = sum(each.pence for each in looked.settled.prizes)
         write_down(
             f"Payouts {sheet.number} fixed from version {looked.result.version}: "
-            f"{pounds(prizes)} to {_anglers(len(looked.settled.by_angler()))}.",
+            f"{pounds(prizes)} to {so_many(len(looked.settled.by_angler()), 'angler')}.",
             by=by,
             club=match.club,
             match=match,
@@ -275,7 +276,3 @@ def _write_handed(
         said = f"{pounds(-pence)} came back from {payee.name}."
         write_down(said, by=by, club=match.club, match=match, at=at)
     return handed
-
-
-def _anglers(count: int) -> str:
-    return f"{count} angler{'' if count == 1 else 's'}"

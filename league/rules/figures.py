@@ -59,6 +59,30 @@ def number_word(number: Points) -> str:
     return written(number)
 
 
+def counted(count: int, one: str, many: str = "") -> str:
+    """
+    So many of something, in letters.
+
+    >>> counted(1, "blank"), counted(3, "blank"), counted(0, "match", "matches")
+    ('one blank', 'three blanks', 'no matches')
+    """
+    return f"{number_word(count) if count else 'no'} {_one_or_many(count, one, many)}"
+
+
+def so_many(count: int, one: str, many: str = "") -> str:
+    """
+    The same in figures.
+
+    >>> so_many(1, "angler"), so_many(24, "peg"), so_many(0, "match", "matches")
+    ('1 angler', '24 pegs', '0 matches')
+    """
+    return f"{count} {_one_or_many(count, one, many)}"
+
+
+def _one_or_many(count: int, one: str, many: str) -> str:
+    return one if count == 1 else many or f"{one}s"
+
+
 def and_list(words: Sequence[str]) -> str:
     """Join as a sentence does: A; A and B; A, B and C."""
     if len(words) < 2:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from league.rules import weights
-from league.rules.figures import and_list, capital, number_word
+from league.rules.figures import and_list, capital, counted, number_word
 from league.rules.lines import MatchResult, SeasonResult, Split, Status, TableLine
 from league.rules.splits import RUNGS
 from league.rules.statuses import FISHED
@@ -124,12 +124,8 @@ def _margin(season: SeasonResult, leader: TableLine) -> str:
 
 def _when(season: SeasonResult, left: int | None) -> str:
     if left is None:
-        return f" after {_rounds(season.held)}"
-    return f" with {_rounds(left)} to fish" if left else ""
-
-
-def _rounds(count: int) -> str:
-    return f"{number_word(count)} round{'' if count == 1 else 's'}"
+        return f" after {counted(season.held, 'round')}"
+    return f" with {counted(left, 'round')} to fish" if left else ""
 
 
 def _how(split: Split | None) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from league.rules.figures import and_list, number_word
+from league.rules.figures import and_list, number_word, so_many
 from league.rules.pools_pence import shortly
 
 NAMED = 8  # pegs named one by one; more are counted
@@ -32,12 +32,12 @@ def sections_missing(without: int) -> tuple[str, ...]:
     """How many of the teams' anglers have no section yet."""
     if not without:
         return ()
-    return (f"{_anglers(without)} {_has(without)} no section yet.",)
+    return (f"{so_many(without, 'angler')} {_has(without)} no section yet.",)
 
 
 def stakes_missing(owe: int, owed: int) -> tuple[str, ...]:
     """How many stakes are still to come; *owed* in pence."""
-    return (f"{_anglers(owe)} still to pay, {shortly(owed)}.",) if owe else ()
+    return (f"{so_many(owe, 'angler')} still to pay, {shortly(owed)}.",) if owe else ()
 
 
 def weights_missing(to_weigh: Sequence[str], in_question: Sequence[str]) -> tuple[str, ...]:
@@ -60,14 +60,10 @@ def weights_missing(to_weigh: Sequence[str], in_question: Sequence[str]) -> tupl
 def phones_missing(waiting: Mapping[str, int]) -> tuple[str, ...]:
     """The phones that said they still hold weights."""
     return tuple(
-        f"{name} has {count} weight{'' if count == 1 else 's'} still to send."
+        f"{name} has {so_many(count, 'weight')} still to send."
         for name, count in waiting.items()
         if count
     )
-
-
-def _anglers(count: int) -> str:
-    return "1 angler" if count == 1 else f"{count} anglers"
 
 
 def _has(count: int) -> str:

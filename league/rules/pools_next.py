@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from league.rules.figures import so_many
 from league.rules.pools_pence import shortly
 from league.rules.stages import in_a_sentence
 
@@ -67,7 +68,7 @@ def next_money(day: MoneyDay) -> MoneyNext:
     if day.to_hand:
         return MoneyNext(
             MoneyTask.HAND,
-            f"{_anglers(day.to_hand)} still to be paid out",
+            f"{so_many(day.to_hand, 'angler')} still to be paid out",
             f"The payouts are fixed from version {day.fixed} of the result. Have each of them "
             "sign the sheet.",
             "To the payouts",
@@ -83,7 +84,7 @@ def next_money(day: MoneyDay) -> MoneyNext:
         MoneyTask.NOTHING,
         f"The money of {in_a_sentence(day.title)} is closed",
         f"{shortly(day.tin)} is in the tin."
-        + (f" {_anglers(day.owe).capitalize()} still owe{_s(day.owe)}." if day.owe else ""),
+        + (f" {so_many(day.owe, 'angler')} still owe{_s(day.owe)}." if day.owe else ""),
     )
 
 
@@ -119,7 +120,7 @@ def _to_fix(day: MoneyDay) -> MoneyNext:
             "Look at what moves",
         )
     late = (
-        f" {_anglers(day.owe)} not paid: take the money first, or they are in no pool."
+        f" {so_many(day.owe, 'angler')} not paid: take the money first, or they are in no pool."
         if day.owe
         else ""
     )
@@ -129,10 +130,6 @@ def _to_fix(day: MoneyDay) -> MoneyNext:
         f"Look them over by version {day.version} of the result.{late}",
         "Look the payouts over",
     )
-
-
-def _anglers(number: int) -> str:
-    return "1 angler" if number == 1 else f"{number} anglers"
 
 
 def _s(number: int) -> str:

@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from datetime import date, datetime, time
 from enum import StrEnum
 
+from league.rules.figures import so_many
+
 
 class Step(StrEnum):
     """The steps of a day, in their order; the value is what the board calls it."""
@@ -276,16 +278,12 @@ def _when(day: Day, at: time | None) -> str:
         return "Next."
     hours, rest = divmod(minutes, 60)
     parts = [(hours, "hour"), (rest, "minute")]
-    return f"Next, in {' '.join(_count(number, word) for number, word in parts if number)}."
-
-
-def _count(number: int, word: str) -> str:
-    return f"{number} {word}" if number == 1 else f"{number} {word}s"
+    return f"Next, in {' '.join(so_many(number, word) for number, word in parts if number)}."
 
 
 def _anglers(number: int) -> str:
-    return _count(number, "angler")
+    return so_many(number, "angler")
 
 
 def _pegs(number: int) -> str:
-    return _count(number, "peg")
+    return so_many(number, "peg")

@@ -9,6 +9,7 @@ from league.rules import weights
 from league.rules.figures import (
     and_list,
     capital,
+    counted,
     number_word,
     ordinal,
     ordinal_word,
@@ -202,7 +203,8 @@ def _sum(counting: Sequence[Points], penalty: Points, direction: str, total: Poi
 
 def _season(facts: Mapping[str, Any], unit: Unit) -> str:
     if facts["score"] == "weight":
-        said = f"{weights.written(facts['total'], unit)} over {_rounds(len(facts['counting']))}."
+        rounds = counted(len(facts["counting"]), "round")
+        said = f"{weights.written(facts['total'], unit)} over {rounds}."
     else:
         said = f"{_season_sum(facts)}."
     dropped = [
@@ -215,10 +217,6 @@ def _season(facts: Mapping[str, Any], unit: Unit) -> str:
         fished = number_word(facts["fished"]) if facts["fished"] else "none"
         said += f" Fished {fished} of the {number_word(facts['minimum'])} rounds needed."
     return " ".join((said, *facts.get("decisions", ())))
-
-
-def _rounds(count: int) -> str:
-    return f"{number_word(count) if count else 'no'} round{'' if count == 1 else 's'}"
 
 
 def _score(score: Points, counted_in: str, unit: Unit) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from league.rules.figures import so_many
 from league.rules.weights import Unit, spoken
 from league.strip.pegs import WITH_BAR, WITH_LETTERS, State, StripPeg
 
@@ -25,7 +26,7 @@ def describe(
 ) -> str:
     """Say what the strip shows: heaviest, section winners, who has no bar, what is left out."""
     sections = list(dict.fromkeys(peg.section for peg in pegs if peg.section))
-    count = f"{len(pegs)} peg{'' if len(pegs) == 1 else 's'} in bank order"
+    count = f"{so_many(len(pegs), 'peg')} in bank order"
     if len(sections) > 1:
         count += f", in {len(sections)} sections"
     sentences = [count]

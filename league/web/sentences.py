@@ -7,20 +7,9 @@ from datetime import date, datetime
 from django.utils import timezone
 from django.utils.formats import date_format
 
-from league.rules.figures import number_word
+from league.rules.figures import counted, so_many
 from league.rules.lines import MatchResult, Status
 from league.rules.weights import spoken
-
-
-def counted(count: int, one: str, many: str = "") -> str:
-    """
-    So many of something.
-
-    >>> counted(1, "blank"), counted(3, "blank"), counted(0, "match", "matches")
-    ('one blank', 'three blanks', 'no matches')
-    """
-    words = one if count == 1 else many or f"{one}s"
-    return f"{number_word(count) if count else 'no'} {words}"
 
 
 def how_soon(today: date, day: date) -> str:
@@ -62,7 +51,7 @@ def what_was_caught(result: MatchResult) -> str:
     lines = [line for section in result.sections for line in section.lines]
     fished = [line for line in lines if line.status not in {Status.ABSENT, Status.VACANT}]
     said = [
-        f"{len(fished)} {'angler' if len(fished) == 1 else 'anglers'}",
+        so_many(len(fished), "angler"),
         f"{spoken(sum(line.weight for line in lines), result.unit)} in all",
     ]
     for status, one, many in (

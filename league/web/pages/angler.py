@@ -20,7 +20,7 @@ from league.columns import (
 from league.files.result import best_of
 from league.models import Angler, Club, Match, Result, Season
 from league.operations.score import score_table
-from league.rules.figures import ordinal_word, points_said
+from league.rules.figures import counted, ordinal_word, points_said
 from league.rules.lines import Points, Status
 from league.rules.records import Catch, heaviest
 from league.rules.weights import Unit, spoken
@@ -30,7 +30,7 @@ from league.web.pages.form import form
 from league.web.pages.outings import Outing, outings_of
 from league.web.pages.standings import table_stamp
 from league.web.published import remembered
-from league.web.sentences import counted, short_day
+from league.web.sentences import short_day
 
 RECORDS = 5
 BEST = 3  # of an angler's own

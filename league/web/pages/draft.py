@@ -13,11 +13,11 @@ from league.models import Entry, Match, Result
 from league.operations import score
 from league.operations.digest import who_asked
 from league.operations.publish import as_it_would_be
+from league.rules.figures import counted
 from league.rules.lines import MatchResult
 from league.rules.words import and_list, points_said
 from league.web.pages import result as page
 from league.web.pages.summary import summary
-from league.web.sentences import counted
 
 
 @dataclass(frozen=True, slots=True)

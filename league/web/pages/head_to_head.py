@@ -12,14 +12,14 @@ from league.columns import Column, plain_points, plain_weight, points_or_dash
 from league.columns import placing as placing_written
 from league.models import Match, Result, Season, Team
 from league.operations import score
-from league.rules.figures import points_said
+from league.rules.figures import counted, points_said
 from league.rules.head_to_head import HeadToHead, Meeting, Tally, head_to_head, said
 from league.rules.weights import Unit, spoken, written
 from league.web import cells
 from league.web.ledgers import ledger
 from league.web.pages.standings import table_stamp
 from league.web.published import remembered
-from league.web.sentences import counted, short_day
+from league.web.sentences import short_day
 
 OUTCOMES = {1: "ahead", 0: "level", -1: "behind"}
 

@@ -10,12 +10,12 @@ from league.columns import placing
 from league.models import Match, Season
 from league.rules import honours as rules
 from league.rules import words
-from league.rules.figures import number_word
+from league.rules.figures import counted, number_word
 from league.rules.lines import TableLine
 from league.rules.weights import Unit, spoken
 from league.web.pages.result_sections import angler_page
 from league.web.pages.standings import Standings, rules_url, standings
-from league.web.sentences import counted, short_day
+from league.web.sentences import short_day
 
 
 @dataclass(frozen=True, slots=True)

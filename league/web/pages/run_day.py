@@ -14,7 +14,7 @@ from league.models import DrawRecord, Entry, Match, MatchPeg, Phone, Result, Tea
 from league.operations.money_account import Account, account_of
 from league.operations.payouts import preview
 from league.operations.score import book_of
-from league.rules.figures import capital
+from league.rules.figures import capital, counted
 from league.rules.missing import (
     line_ups_missing,
     phones_missing,
@@ -26,7 +26,7 @@ from league.rules.pools_next import MoneyNext, MoneyTask
 from league.rules.pools_pence import shortly
 from league.rules.stages import Day, Moment, State, Step, order_of_the_day
 from league.web.money_tasks import money_next, where
-from league.web.sentences import counted, moment
+from league.web.sentences import moment
 from league.web.walk import Stop
 
 

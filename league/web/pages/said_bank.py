@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from league.rules.bank import LINE, say_pegs
+from league.rules.figures import so_many
 from league.rules.pegs import Peg
 from league.rules.weights import Unit
 from league.strip import BEFORE, State, Strip, StripPeg, draw_strip
@@ -67,7 +68,7 @@ def said_bank(
         if bank
         else None
     )
-    return SaidBank(strip, f"{usable} peg{'' if usable == 1 else 's'}", notes, _warning(pegs))
+    return SaidBank(strip, so_many(usable, "peg"), notes, _warning(pegs))
 
 
 def _notes(pegs: Sequence[Peg]) -> tuple[str, ...]:

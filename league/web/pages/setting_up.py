@@ -6,8 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from league.models import Match, Season, SquadMember, Team
-from league.rules.figures import capital
-from league.web.sentences import counted
+from league.rules.figures import capital, counted
 
 
 @dataclass(frozen=True, slots=True)

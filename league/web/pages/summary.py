@@ -9,11 +9,12 @@ from league.files.record import record_in
 from league.models import Result
 from league.operations import score
 from league.rules import words
+from league.rules.figures import counted
 from league.rules.lines import MatchResult, SectionResult
 from league.rules.weights import spoken
 from league.rules.words import points_said
 from league.web.pages.result import best_of_the_day, where_and_when
-from league.web.sentences import counted, moment
+from league.web.sentences import moment
 
 # A chat shows a message whole up to about this; a national match says who came first, and where
 # the rest stands.

@@ -13,13 +13,14 @@ from league.models import Season
 from league.rules import words
 from league.rules.chances_left import chances_of, rounds_left, why_silent
 from league.rules.chances_words import say_chances
+from league.rules.figures import counted
 from league.rules.lines import TableLine
 from league.rules.rulebook import Rulebook
 from league.web import cells
 from league.web.ledgers import ledger
 from league.web.pages.standings import Standings, movement, rules_url, standings
 from league.web.pages.table_ledger import league_ledger, shared_columns
-from league.web.sentences import counted, moment
+from league.web.sentences import moment
 
 HEAD_OF_THE_TABLE = 6
 ON_A_PAGE = 100  # lines, each with the reasons behind its figures: 320 of them are over 100 kB

@@ -21,7 +21,7 @@ from league.columns import (
 from league.columns import placing as placing_written
 from league.models import Match, Result, Season, SquadMember, Team
 from league.operations import score
-from league.rules.figures import and_list, capital, number_word, ordinal_word, points_said
+from league.rules.figures import and_list, capital, counted, number_word, ordinal_word, points_said
 from league.rules.lines import AnglerLine, TableLine, TeamLine
 from league.rules.statuses import FISHED
 from league.rules.weights import Unit, spoken, written
@@ -30,7 +30,7 @@ from league.web.ledgers import ledger
 from league.web.pages.result_sections import angler_page
 from league.web.pages.standings import standings, table_stamp
 from league.web.published import remembered
-from league.web.sentences import counted, short_day
+from league.web.sentences import short_day
 
 
 @dataclass(frozen=True, slots=True)

@@ -26,6 +26,7 @@ from league.operations.doors import invitation_for, new_person, take_up
 from league.operations.errors import RefusedError
 from league.operations.sign_ins import log, sessions_of, sign_out_everywhere
 from league.operations.throttle import LINKS_PLACE, knocked, shut_until
+from league.rules.figures import so_many
 from league.web.access import EVERYBODY, HAVE_A_DESK, HOLDERS, for_members, open_to
 from league.web.forms.doors import (
     ChangeForm,
@@ -113,8 +114,8 @@ def everywhere(request: HttpRequest) -> HttpResponse:
     ended = sign_out_everywhere(
         request.user, by=request.user, but=request.session.session_key or ""
     )
-    place = "place" if ended == 1 else "places"
-    messages.success(request, f"Signed out of {ended} other {place}. Here you are still signed in.")
+    places = so_many(ended, "other place")
+    messages.success(request, f"Signed out of {places}. Here you are still signed in.")
     return redirect("account")
 
 

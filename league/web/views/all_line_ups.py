@@ -12,11 +12,11 @@ from league.operations.captains import name_line_up
 from league.operations.errors import RefusedError
 from league.operations.score import book_of
 from league.operations.store import writing
+from league.rules.figures import counted
 from league.web.access import for_officers, match_set_up_by
 from league.web.context import at_club
 from league.web.forms.all_line_ups import LineUpsForm
 from league.web.forms.planning import refuse
-from league.web.sentences import counted
 
 
 @for_officers

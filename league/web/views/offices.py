@@ -20,6 +20,7 @@ from league.operations import mail
 from league.operations.doors import give_office, invite, take_invitation_back, take_office
 from league.operations.errors import RefusedError
 from league.operations.sign_ins import sign_out_everywhere
+from league.rules.figures import so_many
 from league.web.access import HAVE_A_DESK, club_kept_by, club_of_officer, for_officers
 from league.web.context import at_club
 from league.web.forms.doors import GiveForm, InviteForm
@@ -82,7 +83,7 @@ def sign_out_person(request: HttpRequest, slug: str, user_id: int) -> HttpRespon
         raise Http404("Nobody of this club signs in like that.")
     but = request.session.session_key or "" if user == request.user else ""
     ended = sign_out_everywhere(user, by=request.user, but=but)
-    messages.success(request, f"Signed out of {ended} {'place' if ended == 1 else 'places'}.")
+    messages.success(request, f"Signed out of {so_many(ended, 'place')}.")
     return redirect("offices", club.slug)
 
 

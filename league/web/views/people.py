@@ -26,6 +26,7 @@ from league.operations.people import (
     merge,
     two_people,
 )
+from league.rules.figures import so_many
 from league.rules.same_person import pairs, plain
 from league.web.access import club_kept_by, for_members, for_officers
 from league.web.context import at_club
@@ -232,8 +233,7 @@ def _merge_form(club: Club, angler: Angler, data: Any) -> MergeForm:
 def _told(request: HttpRequest, said: str, carried: Carried) -> None:
     """What was done, how far it went, and where somebody must look by hand."""
     if carried.versions:
-        count = carried.versions
-        results = "1 published result" if count == 1 else f"{count} published results"
+        results = so_many(carried.versions, "published result")
         said = f"{said} The name was put otherwise in {results}; no figure moved."
     messages.success(request, said)
     for each in carried.shared:

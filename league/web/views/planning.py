@@ -17,6 +17,7 @@ from league.operations.errors import RefusedError
 from league.operations.season import add_match, cancel_match
 from league.operations.sections import set_sections
 from league.operations.waters import usual_runs
+from league.rules.figures import counted
 from league.web.access import club_set_up_by, for_officers, match_set_up_by
 from league.web.context import at_club
 from league.web.forms.planning import (
@@ -28,7 +29,6 @@ from league.web.forms.planning import (
     refuse,
 )
 from league.web.forms.seasons import BookForm
-from league.web.sentences import counted
 
 MAY_MOVE = {Stage.PLANNED, Stage.DRAWN}
 

@@ -32,6 +32,7 @@ from league.operations.lineup import book_in, choose_section, withdraw
 from league.operations.score import book_of, changed_since, gaps_in
 from league.operations.sections import make_sections
 from league.operations.store import writing
+from league.rules.figures import counted
 from league.rules.pools_plan import STAKE
 from league.rules.stages import Task, next_thing
 from league.rules.weights import Unit
@@ -45,7 +46,6 @@ from league.web.forms.publish import DecideForm, slips
 from league.web.forms.weigh import SettleForm
 from league.web.money_tasks import where
 from league.web.pages.run_day import run_lines, running
-from league.web.sentences import counted
 from league.web.tasks import button_for
 from league.web.views.match import by_section
 from league.web.walk import walk_of

@@ -25,6 +25,7 @@ from league.operations.season import (
 from league.operations.store import writing
 from league.operations.teams import enter_teams
 from league.rules.announced import read_out
+from league.rules.figures import counted
 from league.rules.rulebook import Rulebook
 from league.web.access import club_set_up_by, for_officers, season_set_up_by
 from league.web.context import at_club
@@ -33,7 +34,6 @@ from league.web.forms.planning import HoursForm, RoundsForm, hours_of, refuse
 from league.web.forms.seasons import BookForm, SeasonForm, season_of
 from league.web.forms.teams import TeamsForm, answers_of
 from league.web.pages.setting_up import TeamLine, season_headline
-from league.web.sentences import counted
 
 
 class DetailsForm(forms.Form):

@@ -12,6 +12,7 @@ from django.views.decorators.http import require_http_methods
 from league.models import Entry, Match, MatchPeg, Peg, Team
 from league.operations.errors import RefusedError
 from league.operations.sections import as_rule, set_sections
+from league.rules.figures import counted
 from league.rules.pegs import room
 from league.rules.weights import Unit
 from league.strip import DRAW, State, Strip, StripPeg, draw_strip
@@ -19,7 +20,6 @@ from league.web.access import for_officers, match_run_by
 from league.web.context import at_club
 from league.web.forms.pegs import ByHandForm
 from league.web.forms.publish import slips
-from league.web.sentences import counted
 
 
 @for_officers

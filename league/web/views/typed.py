@@ -14,6 +14,7 @@ from league.operations.errors import RefusedError
 from league.operations.guard import known_of
 from league.operations.score import book_of
 from league.operations.weigh import record_weigh_in
+from league.rules.figures import so_many
 from league.rules.lines import Status
 from league.rules.usual import ounces
 from league.rules.weights import Unit
@@ -124,4 +125,4 @@ def _compared(request: HttpRequest, match: Match, letter: str, kept: list[Box]) 
 
 
 def _weights(kept: list[Box]) -> str:
-    return "1 weight" if len(kept) == 1 else f"{len(kept)} weights"
+    return so_many(len(kept), "weight")

@@ -25,6 +25,7 @@ from league.operations.waters import (
     usual_runs,
 )
 from league.rules.bank import say_bank
+from league.rules.figures import so_many
 from league.sheets.cautions import ALL, FIRST
 from league.web.access import club_set_up_by, for_officers, water_set_up_by
 from league.web.context import at_club
@@ -117,8 +118,7 @@ def out(request: HttpRequest, slug: str, water_id: int) -> HttpResponse:
         except RefusedError as refused:
             refuse(form, refused)
         else:
-            said = f"{len(pegs)} peg{'' if len(pegs) == 1 else 's'} out of use."
-            messages.success(request, said)
+            messages.success(request, f"{so_many(len(pegs), 'peg')} out of use.")
             return redirect("desk-water", slug, water_id)
     return _page(request, found, out_form=form)
 
