@@ -1,7 +1,7 @@
 """
 The same tests on PostgreSQL, on a server made for the run.
 
-Facts and acts everywhere; pages, which only ask what facts and acts have words for, in CI.
+At the desk the facts, and the acts that many do at once; in CI every act and every page.
 """
 
 from __future__ import annotations
@@ -17,7 +17,10 @@ from tests import postgres
 from tests.tools import IN_CI
 
 ROOT = Path(__file__).resolve().parent.parent
-FOLDERS = ("tests/models", "tests/operations", *(["tests/web"] if IN_CI else []))
+# What many do at once, each in its file.
+AT_ONCE = ("at_once", "draw", "lineup", "publish", "receive", "store", "weigh")
+AT_THE_DESK = ("tests/models", *(f"tests/operations/test_{each}.py" for each in AT_ONCE))
+IN_FULL = ("tests/models", "tests/operations", "tests/web")
 
 
 @pytest.mark.postgres
@@ -32,7 +35,7 @@ def test_everything_that_meets_the_database_passes_on_postgresql_too() -> None:
                 "-m",
                 "not postgres and not sqlite" + ("" if IN_CI else " and not long"),
                 *_side_by_side(),
-                *FOLDERS,
+                *(IN_FULL if IN_CI else AT_THE_DESK),
             ],
             cwd=ROOT,
             env={**_alone(), "DATABASE_URL": url},

@@ -155,12 +155,18 @@ print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - ready)
 @pytest.mark.parametrize(
     ("head", "row", "said"),
     [
-        (b"name,score\n", b"somebody,1\n", "There is no column section"),
+        pytest.param(
+            b"name,score\n",
+            b"somebody,1\n",
+            "There is no column section",
+            marks=pytest.mark.long,
+        ),
         (HEAD.encode(), b"A,%d,Angler %d,,6-0\n", "More than 2000 anglers in one match"),
-        (
+        pytest.param(
             b"round,date,section,peg,angler,weight\n",
             b"%d,2027-01-03,A,1,Angler,6-0\n",
             "reading stopped after 200 faults",
+            marks=pytest.mark.long,
         ),
     ],
 )

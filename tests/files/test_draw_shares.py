@@ -67,6 +67,7 @@ def forgeries(written):
             }
 
 
+@pytest.mark.long
 def test_every_forgery_is_found_out():
     found = 0
     for record in of_every_kind()[:40]:

@@ -202,7 +202,10 @@ def endings():
             )
 
 
-@pytest.mark.parametrize("name", BOOKS)
+@pytest.mark.parametrize(
+    "name",
+    [pytest.param(name, marks=pytest.mark.long if at > 3 else ()) for at, name in enumerate(BOOKS)],
+)
 def test_every_statement_is_true_of_every_table_the_engine_can_make(name):
     rules = book(**BOOKS[name])
     seen = set()

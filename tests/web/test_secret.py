@@ -88,7 +88,13 @@ def addresses(match, *, admin: bool) -> list[str]:
     ]
 
 
-@pytest.mark.parametrize("who", ["stranger", "secretary", "superuser"])
+@pytest.mark.parametrize(
+    "who",
+    [
+        "secretary",
+        *(pytest.param(each, marks=pytest.mark.long) for each in ("stranger", "superuser")),
+    ],
+)
 def test_no_page_and_no_set_up_screen_shows_it(match, who):
     reader = readers(match.club)[who]
     shown = {}
