@@ -60,7 +60,6 @@ def test_no_page_of_the_smallest_or_a_large_club_scrolls_sideways_or_jumps(
     assert wide == []
 
 
-@pytest.mark.long
 def test_every_page_of_a_result_is_open_to_everybody(open_page: Callable[..., Page]):
     club = fill_tiny()
     user = UserFactory()
