@@ -123,11 +123,7 @@ def _let_in(page: Page, held: frozenset[str]) -> bool:
     [
         None,
         *MOST_AND_LEAST,
-        *(
-            pytest.param(each, marks=pytest.mark.long)
-            for each in OFFICES
-            if each not in MOST_AND_LEAST
-        ),
+        *(pytest.param(each, marks=pytest.mark.long) for each in BETWEEN),
     ],
 )
 def test_an_office_opens_its_pages_and_no_other(home_club: Club, office: str | None) -> None:
